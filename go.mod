@@ -1,0 +1,3 @@
+module undersod
+
+go 1.26
