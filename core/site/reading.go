@@ -19,6 +19,7 @@ type Taken struct {
 	ID         ReadingID
 	Instrument Name // empty for the default of its kind
 	Note       string
+	SetAside   string // why the reading is not to be used; empty when it is used
 	Place      Place
 }
 
@@ -40,9 +41,12 @@ type Tie struct {
 	Taken
 	From, To Name // From is the mark by custom; the distance is the same both ways
 	Read     unit.Written
-	SD       *unit.Length // stated standard deviation, nil for the instrument's
-	Held     Held
-	Drop     *unit.Written // vertical difference of the tape's ends, where measured
+	// Corrected is what the person decided the reading should have been; it is
+	// adjusted in place of Read, which is kept. Nil when Read stands.
+	Corrected *unit.Written
+	SD        *unit.Length // stated standard deviation, nil for the instrument's
+	Held      Held
+	Drop      *unit.Written // vertical difference of the tape's ends, where measured
 }
 
 // Offset is a point's station along a baseline and its distance right of it.
