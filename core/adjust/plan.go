@@ -20,6 +20,8 @@ type Plan struct {
 	Levels     Levels
 	Verdict    Verdict
 	Iterations int // of the last adjustment
+
+	work *remembered // where the next plan may start
 }
 
 // Frame says what the coordinates are counted from.
@@ -231,12 +233,12 @@ type Outline struct {
 	Why           string // why it is not fitted, in words
 	Centre        planar.Vec
 	Sigma         Sigma      // of Centre
-	Azimuth       unit.Angle // of the length
+	Azimuth       unit.Angle // of the length, to the right along the near edge
 	AzimuthSD     unit.Angle
 	Length, Width unit.Length
 	LengthSD      unit.Length
 	WidthSD       unit.Length
-	Corners       [4]planar.Vec // near left, then clockwise
+	Corners       [4]planar.Vec // near left, far left, far right, near right: clockwise
 	Freedom       int
 	Statistic     float64
 	Hits          []HitResult

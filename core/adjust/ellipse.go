@@ -1,0 +1,41 @@
+package adjust
+
+import (
+	"math"
+
+	"undersod/core/unit"
+)
+
+// ellipseFactor is the factor from one standard deviation to the ellipse that
+// holds a point of the plane with 95 %: the root of the 0.95 quantile of
+// chi-square with two degrees of freedom, √(-2 ln 0.05).
+const ellipseFactor = 2.447746830680816
+
+// Ellipse95 returns the 95 % ellipse of a covariance.
+func (s Sigma) Ellipse95() Ellipse {
+	e, n := float64(s.East), float64(s.North)
+	ee, nn, en := e*e, n*n, s.Correlation*e*n
+	mean, half := (ee+nn)/2, math.Hypot((ee-nn)/2, en)
+	major, minor := math.Sqrt(math.Max(mean+half, 0)), math.Sqrt(math.Max(mean-half, 0))
+	// The major axis makes the angle t with north, tan 2t = 2 en / (nn - ee).
+	azimuth := unit.Angle(0.5 * math.Atan2(2*en, nn-ee)).Turn()
+	if azimuth >= math.Pi {
+		azimuth -= math.Pi
+	}
+	return Ellipse{
+		Major: unit.Length(major * ellipseFactor), Minor: unit.Length(minor * ellipseFactor),
+		Azimuth: azimuth, Radius: unit.Length(radius95(major, minor)),
+	}
+}
+
+// radius95 returns the radius of the circle about the mean that holds a normal
+// point of the plane with 95 %, from the standard deviations along the axes, by
+// the cubic of Leenhouts (Navigation 32(1), 1985, from memory); a test holds it
+// against the integral itself.
+func radius95(major, minor float64) float64 {
+	if major <= 0 {
+		return 0
+	}
+	c := minor / major
+	return major * (1.960790 + c*(0.004071+c*(0.114276+c*0.371625)))
+}

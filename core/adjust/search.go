@@ -1,0 +1,244 @@
+package adjust
+
+import (
+	"math"
+	"sort"
+
+	"undersod/core/least"
+	"undersod/core/quantile"
+	"undersod/core/site"
+)
+
+// Limits of the search for wrong readings.
+const (
+	// rivalMargin is the difference of squared standardized residuals below
+	// which two readings cannot be told apart as the wrong one: odds of
+	// 100 to 1, 2 ln 100.
+	rivalMargin = 9.21
+	// rivalCorrelation is the squared correlation of two tests above which one
+	// slip shows in both.
+	rivalCorrelation = 0.5
+	// maxAccused bounds how many wrong readings one job is searched for.
+	maxAccused = 12
+	// maxGroup bounds how many readings of a group are explained one by one.
+	maxGroup = 5
+)
+
+// searcher looks for readings that disagree. Equations it has set aside are
+// off in its own problem; the plan itself keeps every reading as written.
+type searcher struct {
+	w       *work
+	problem *least.Problem // a copy whose equations may be off or corrected
+	sol     *least.Solution
+	netOf   []int // network equation of each problem equation
+	accused []suspect
+}
+
+// suspect is one accusation in the making.
+type suspect struct {
+	group    []int // problem equations, likeliest first
+	standard float64
+	common   *commonCause
+}
+
+// search fills the plan's Search.
+func (w *work) search() {
+	s := &searcher{w: w, sol: w.sol, netOf: make([]int, len(w.problem.Equations))}
+	for k, q := range w.eqOf {
+		if q >= 0 {
+			s.netOf[q] = k
+		}
+	}
+	s.problem = &least.Problem{Unknowns: w.problem.Unknowns, Held: w.problem.Held,
+		Equations: append([]least.Equation(nil), w.problem.Equations...)}
+	s.unchecked()
+	s.accuse()
+	s.acquit()
+	out := &w.plan.Search
+	if s.sol != nil && s.sol.Freedom > 0 {
+		upper := quantile.Chi2Quantile(1-w.settings.Significance/2, float64(s.sol.Freedom))
+		out.Unexplained = s.sol.Statistic > upper
+	}
+	for _, a := range s.accused {
+		out.Accused = append(out.Accused, s.explain(a))
+	}
+	s.flag()
+	out.Words = s.words()
+}
+
+// unchecked lists the readings that nothing checks.
+func (s *searcher) unchecked() {
+	for i := range s.w.plan.Readings {
+		r := &s.w.plan.Readings[i]
+		if r.Use == Used && r.Source == FromReading && r.share() <= leastShare {
+			s.w.plan.Search.Unchecked = append(s.w.plan.Search.Unchecked, r.ID)
+		}
+	}
+}
+
+// standard is the standardized residual of a problem equation, 0 where nothing
+// checks it.
+func (s *searcher) standard(k int) float64 {
+	if s.problem.Equations[k].Off {
+		return 0
+	}
+	q := s.sol.Redundancy(k)
+	if q <= leastShare {
+		return 0
+	}
+	return s.sol.Residual(k) / (s.problem.Equations[k].SD * math.Sqrt(q))
+}
+
+// accuse sets the worst reading aside, tests again, and goes on until all that
+// is left agrees.
+func (s *searcher) accuse() {
+	for len(s.accused) < maxAccused {
+		worst, t := -1, s.w.critical
+		for k := range s.problem.Equations {
+			if v := math.Abs(s.standard(k)); v > t {
+				worst, t = k, v
+			}
+		}
+		if worst < 0 {
+			return
+		}
+		a := suspect{group: s.rivals(worst), standard: t}
+		if c := s.commonCause(t); c != nil {
+			a = suspect{group: c.members, standard: c.standard, common: c}
+			for _, k := range c.members {
+				s.problem.Equations[k].Read -= c.bias
+			}
+		} else {
+			s.problem.Equations[worst].Off = true
+		}
+		s.accused = append(s.accused, a)
+		if !s.resolve() {
+			return
+		}
+	}
+}
+
+// resolve solves again from where the last solution lies.
+func (s *searcher) resolve() bool {
+	sol, err := least.Solve(s.problem, s.sol.X, least.Settings{})
+	if err != nil {
+		return false
+	}
+	s.sol = sol
+	return true
+}
+
+// rivals returns the equation and those that cannot be told apart from it: one
+// slip shows in their tests too, and nearly as strongly.
+func (s *searcher) rivals(worst int) []int {
+	out := []int{worst}
+	spread := s.spread(worst)
+	w := s.standard(worst)
+	for k := range s.problem.Equations {
+		t := s.standard(k)
+		if k == worst || t == 0 || w*w-t*t > rivalMargin {
+			continue
+		}
+		if c := s.correlation(worst, k, spread); c*c > rivalCorrelation {
+			out = append(out, k)
+		}
+	}
+	sort.SliceStable(out[1:], func(i, j int) bool {
+		return math.Abs(s.standard(out[1+i])) > math.Abs(s.standard(out[1+j]))
+	})
+	return out
+}
+
+// spread returns Q a for an equation's slopes a: how every unknown moves with
+// its reading, up to the weight.
+func (s *searcher) spread(k int) []float64 {
+	_, terms := s.problem.Equations[k].Model.Predict(s.sol.X, nil)
+	out := make([]float64, s.problem.Unknowns)
+	for _, t := range terms {
+		if s.problem.Held[t.Index] {
+			continue
+		}
+		for j, v := range s.sol.Column(t.Index) {
+			out[j] += t.Slope * v
+		}
+	}
+	return out
+}
+
+// correlation returns the correlation of the tests of two equations,
+// -a Q b / (sa sb √(ra rb)).
+func (s *searcher) correlation(a, b int, spread []float64) float64 {
+	_, terms := s.problem.Equations[b].Model.Predict(s.sol.X, nil)
+	c := 0.0
+	for _, t := range terms {
+		c -= t.Slope * spread[t.Index]
+	}
+	c /= s.problem.Equations[a].SD * s.problem.Equations[b].SD
+	return c / math.Sqrt(s.sol.Redundancy(a)*s.sol.Redundancy(b))
+}
+
+// acquit takes back every reading set aside early that agrees after all with
+// what is left: a large slip can make its neighbours look wrong.
+func (s *searcher) acquit() {
+	for i := 0; i < len(s.accused) && len(s.accused) > 1; i++ {
+		a := s.accused[i]
+		if a.common != nil {
+			continue
+		}
+		k := a.group[0]
+		value, sd := s.foretell(s.sol, k)
+		if math.Abs(value-s.problem.Equations[k].Read) > s.w.critical*sd {
+			continue
+		}
+		s.problem.Equations[k].Off = false
+		before := s.sol
+		if s.resolve() && s.calm() {
+			s.accused = append(s.accused[:i], s.accused[i+1:]...)
+			i = -1
+			continue
+		}
+		s.problem.Equations[k].Off = true
+		s.sol = before
+	}
+}
+
+// calm tells whether no reading in use disagrees.
+func (s *searcher) calm() bool {
+	for k := range s.problem.Equations {
+		if math.Abs(s.standard(k)) > s.w.critical {
+			return false
+		}
+	}
+	return true
+}
+
+// foretell returns what a solution that does not use equation k says it should
+// read, near the reading itself for a direction, and the standard deviation of
+// their difference.
+func (s *searcher) foretell(sol *least.Solution, k int) (value, sd float64) {
+	e := &s.problem.Equations[k]
+	v, terms := e.Model.Predict(sol.X, nil)
+	if e.Wrap {
+		v = e.Read + math.Remainder(v-e.Read, 2*math.Pi)
+	}
+	return v, math.Sqrt(e.SD*e.SD + math.Max(sol.PredictedVariance(terms), 0))
+}
+
+// flag marks the accused readings of the plan.
+func (s *searcher) flag() {
+	byID := map[site.ReadingID]int{}
+	for i := range s.w.plan.Readings {
+		byID[s.w.plan.Readings[i].ID] = i
+	}
+	for _, a := range s.w.plan.Search.Accused {
+		for _, id := range a.Readings {
+			s.w.plan.Readings[byID[id]].Flagged = true
+		}
+	}
+}
+
+// equation returns the network equation behind a problem equation.
+func (s *searcher) equation(k int) *equation { return &s.w.net.eqs[s.netOf[k]] }
+
+// reading returns the plan's reading behind a problem equation.
+func (s *searcher) reading(k int) *Reading { return &s.w.plan.Readings[s.equation(k).reading] }
