@@ -20,6 +20,15 @@ func (p Place) String() string {
 	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
 
+// Severity tells how much a problem weighs.
+type Severity uint8
+
+// The severities.
+const (
+	Mistake Severity = iota // something cannot be used as written
+	Remark                  // everything is used, but it should be looked at
+)
+
 // Problem is one thing wrong with what was entered, told so that a person can
 // mend it. It is an error value.
 type Problem struct {
@@ -29,6 +38,7 @@ type Problem struct {
 	Expected string // what was expected instead
 	Example  string // one entry that would be right, empty where none helps
 	Advice   string // what to do, empty where Expected says it all
+	Severity Severity
 }
 
 // Error tells the problem in one line.

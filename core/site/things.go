@@ -116,8 +116,9 @@ type Outline struct {
 	ProbeSD *unit.Length  // standard deviation of a hit across the edge, nil for the default
 }
 
-// Edge is one of the four edges of an outline. Near, Right, Far, Left go
-// clockwise; Near and Far are the edges along the length.
+// Edge is one of the four edges of an outline as seen by someone standing at
+// the near edge and looking across to the far one. Near and far are the edges
+// along the length; left and right those along the width.
 type Edge uint8
 
 // The edges; AnyEdge leaves the choice to the fit.

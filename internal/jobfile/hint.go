@@ -1,0 +1,167 @@
+package jobfile
+
+import (
+	"fmt"
+	"strings"
+
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// baseline reads "A-B" or [A, B]: two points that must exist.
+func (r *reader) baseline(n *node, subject string) (from, to site.Name, ok bool) {
+	if n.form == list {
+		if len(n.items) != 2 {
+			r.wrong(n, subject, "two points", "[A, B]")
+			return "", "", false
+		}
+		from, ok1 := r.point(n.items[0], subject)
+		to, ok2 := r.point(n.items[1], subject)
+		return from, to, ok1 && ok2
+	}
+	if n.form != scalar {
+		r.wrong(n, subject, "a baseline", "A-B")
+		return "", "", false
+	}
+	return r.split(n, n.text, subject)
+}
+
+// split takes "A-B" apart at the hyphen that leaves a known name on both
+// sides; names may hold hyphens themselves.
+func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bool) {
+	type cut struct{ from, to site.Name }
+	var all, good []cut
+	for i, c := range text {
+		if c != '-' && c != '–' {
+			continue
+		}
+		a, b := tidy(text[:i]), tidy(strings.TrimLeft(text[i:], "-–"))
+		if a == "" || b == "" {
+			continue
+		}
+		all = append(all, cut{a, b})
+		if r.exists(a) && r.exists(b) {
+			good = append(good, cut{a, b})
+		}
+		if len(all) > maxName {
+			break
+		}
+	}
+	switch {
+	case len(good) == 1:
+		return good[0].from, good[0].to, true
+	case len(good) > 1:
+		r.tell(site.Problem{Place: r.at(n), Subject: subject, Found: clip(text),
+			Expected: fmt.Sprintf("one baseline: this can be %q to %q or %q to %q", good[0].from, good[0].to, good[1].from, good[1].to),
+			Example:  fmt.Sprintf("[%s, %s]", good[0].from, good[0].to)})
+		return "", "", false
+	case len(all) == 0:
+		r.tell(site.Problem{Place: r.at(n), Subject: subject, Found: clip(text),
+			Expected: "a baseline, two points with a hyphen between", Example: "A-B"})
+		return "", "", false
+	}
+	best := all[0]
+	for _, c := range all { // the cut with one known name tells most
+		if r.exists(c.from) || r.exists(c.to) {
+			best = c
+			break
+		}
+	}
+	ok = r.mustExist(n, best.from, subject)
+	return best.from, best.to, r.mustExist(n, best.to, subject) && ok
+}
+
+func tidy(s string) site.Name { return site.Name(strings.Join(strings.Fields(s), " ")) }
+
+const sideWords = `"left of", "right of" or "lawn side of" and a baseline`
+
+// sides reads one side hint or a list of them.
+func (r *reader) sides(n *node, subject string) []site.Side {
+	var out []site.Side
+	for _, item := range elements(n) {
+		if s, ok := r.side(item, subject); ok {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (r *reader) side(n *node, subject string) (site.Side, bool) {
+	subject = "side of " + subject
+	if n.form != scalar {
+		r.wrong(n, subject, sideWords, "lawn side of A-B")
+		return site.Side{}, false
+	}
+	text := string(tidy(n.text))
+	for _, w := range []struct {
+		words string
+		kind  site.SideKind
+	}{
+		{"left of ", site.LeftOf}, {"right of ", site.RightOf},
+		{"lawn side of ", site.Outside}, {"outside of ", site.Outside}, {"outside ", site.Outside},
+	} {
+		if len(text) <= len(w.words) || !strings.EqualFold(text[:len(w.words)], w.words) {
+			continue
+		}
+		from, to, ok := r.split(n, text[len(w.words):], subject)
+		return site.Side{Kind: w.kind, From: from, To: to, Text: text, Place: r.at(n)}, ok
+	}
+	r.wrong(n, subject, sideWords, "lawn side of A-B")
+	return site.Side{}, false
+}
+
+const (
+	alongWords   = "a distance along and a distance right or left"
+	alongExample = `30' along, 12' right`
+)
+
+// along reads "30' along, 12' right"; the distance to the left is negative.
+func (r *reader) along(n *node, text, subject string) (station, right unit.Written, ok bool) {
+	first, second, found := strings.Cut(text, ",")
+	first, isAlong := strings.CutSuffix(strings.TrimSpace(first), "along")
+	second = strings.TrimSpace(second)
+	across, isRight := strings.CutSuffix(second, "right")
+	across, isLeft := strings.CutSuffix(across, "left")
+	if !found || !isAlong || isRight == isLeft {
+		r.wrong(n, subject, alongWords, alongExample)
+		return station, right, false
+	}
+	station, ok1 := r.lengthText(n, first, subject)
+	right, ok2 := r.lengthText(n, across, subject)
+	if isLeft {
+		right.Length = -right.Length
+	}
+	return station, right, ok1 && ok2
+}
+
+// lengthText reads a length that is part of n's text.
+func (r *reader) lengthText(n *node, text, subject string) (unit.Written, bool) {
+	part := *n
+	part.text = strings.TrimSpace(text)
+	if i := strings.Index(n.text, part.text); i > 0 && part.text != "" {
+		part.column += r.shift(n, i)
+	}
+	part.quoted = false
+	return r.length(&part, subject)
+}
+
+// rough reads "30' along, 12' right of A-B"; without "of A-B" it counts from
+// the datum.
+func (r *reader) rough(n *node, subject string) (*site.Rough, bool) {
+	subject = "rough position of " + subject
+	if n.form != scalar {
+		r.wrong(n, subject, alongWords, alongExample+" of A-B")
+		return nil, false
+	}
+	text := string(tidy(n.text))
+	steps, base, hasBase := strings.Cut(text, " of ")
+	out := &site.Rough{Text: text, Place: r.at(n)}
+	station, right, ok := r.along(n, steps, subject)
+	if hasBase {
+		var known bool
+		out.From, out.To, known = r.split(n, base, subject)
+		ok = ok && known
+	}
+	out.Along, out.Right = station.Length, right.Length
+	return out, ok
+}

@@ -1,0 +1,145 @@
+package jobfile
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+	"unicode/utf8"
+)
+
+// looksLikeJSON tells JSON from YAML by its content: JSON jobs begin with a
+// brace, and what follows it is a quoted key or the closing brace. YAML's own
+// braces with quoted keys are read as YAML when JSON fails.
+func looksLikeJSON(src []byte) bool {
+	s := bytes.TrimLeft(src, " \t\r\n")
+	if len(s) == 0 || s[0] != '{' {
+		return false
+	}
+	s = bytes.TrimLeft(s[1:], " \t\r\n")
+	return len(s) > 0 && (s[0] == '"' || s[0] == '}')
+}
+
+// jsonBuilder makes nodes of JSON tokens. encoding/json says where each token
+// ends; where it starts is found by skipping what may stand between tokens.
+type jsonBuilder struct {
+	file  string
+	src   []byte
+	dec   *json.Decoder
+	count int
+
+	// Where the last place asked for lies. Tokens come in order, so that
+	// counting on from there keeps a file of one long line fast.
+	offset, line, column int
+}
+
+func parseJSON(file string, src []byte) (*node, error) {
+	b := &jsonBuilder{file: file, src: src, dec: json.NewDecoder(bytes.NewReader(src)), line: 1, column: 1}
+	b.dec.UseNumber()
+	n, err := b.value(0)
+	if err != nil {
+		return nil, err
+	}
+	if at := b.next(); at < len(src) {
+		line, column := b.place(at)
+		return nil, refusal(file, line, column, clip(string(src[at:])), "the end of the file after the closing brace", "")
+	}
+	return n, nil
+}
+
+// next is the offset where the next token starts.
+func (b *jsonBuilder) next() int {
+	i := int(b.dec.InputOffset())
+	for i < len(b.src) && bytes.IndexByte([]byte(" \t\r\n,:"), b.src[i]) >= 0 {
+		i++
+	}
+	return i
+}
+
+// place counts lines and characters up to offset.
+func (b *jsonBuilder) place(offset int) (line, column int) {
+	if offset < b.offset {
+		b.offset, b.line, b.column = 0, 1, 1
+	}
+	for b.offset < offset {
+		r, size := utf8.DecodeRune(b.src[b.offset:])
+		b.offset += size
+		b.column++
+		if r == '\n' {
+			b.line, b.column = b.line+1, 1
+		}
+	}
+	return b.line, b.column
+}
+
+func (b *jsonBuilder) value(depth int) (*node, error) {
+	at := b.next()
+	line, column := b.place(at)
+	if b.count++; b.count > maxNodes {
+		return nil, tooMany(b.file, line, column)
+	}
+	if depth > maxDepth {
+		return nil, tooDeep(b.file, line, column)
+	}
+	tok, err := b.dec.Token()
+	if err != nil {
+		return nil, b.words(err)
+	}
+	n := &node{line: line, column: column}
+	switch t := tok.(type) {
+	case json.Delim:
+		return n, b.group(n, t, depth)
+	case string:
+		n.text, n.quoted = t, true
+	case json.Number:
+		n.text = t.String()
+	case bool:
+		n.text = "false"
+		if t {
+			n.text = "true"
+		}
+	default:
+		n.null = true
+	}
+	return n, nil
+}
+
+func (b *jsonBuilder) group(n *node, open json.Delim, depth int) error {
+	n.form = list
+	if open == '{' {
+		n.form = dict
+	}
+	for b.dec.More() {
+		if n.form == dict {
+			key, err := b.value(depth + 1)
+			if err != nil {
+				return err
+			}
+			n.keys = append(n.keys, key)
+		}
+		item, err := b.value(depth + 1)
+		if err != nil {
+			return err
+		}
+		n.items = append(n.items, item)
+	}
+	if _, err := b.dec.Token(); err != nil {
+		return b.words(err)
+	}
+	return nil
+}
+
+func (b *jsonBuilder) words(err error) error {
+	at := min(int(b.dec.InputOffset()), len(b.src))
+	var syntax *json.SyntaxError
+	if errors.As(err, &syntax) {
+		at = max(0, min(int(syntax.Offset)-1, len(b.src)))
+	}
+	expected, advice := "JSON", "A comma may be missing or one too many, or a key may lack its quote marks."
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) || at >= len(b.src) {
+		at = len(b.src)
+		expected, advice = "a closing brace, bracket or quote mark", "The file ends in the middle; in JSON an inch mark inside a text is written \\\"."
+	}
+	line, column := b.place(at)
+	return refusal(b.file, line, column, clip(sourceLine(b.src, line)), expected, advice)
+}

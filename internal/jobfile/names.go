@@ -1,0 +1,277 @@
+package jobfile
+
+import (
+	"fmt"
+	"strings"
+
+	"undersod/core/site"
+)
+
+// gather finds every point the file names before anything is read that speaks
+// of points: what is declared first, in file order within each section, then
+// what paths, outlines and features bring into being.
+func (r *reader) gather(top fields) {
+	r.gatherBuildings(top.get("buildings"))
+	r.gatherKeys(top.get("marks"), site.RoleMark)
+	r.gatherParts(top.get("parts"))
+	r.gatherHits(top.get("parts"))
+	r.gatherLines(top.get("lines"))
+	r.gatherFeatures(top.get("features"))
+	r.gatherPoints(top.get("points"))
+}
+
+// pairs lists the keys and values of a group without telling anything; the
+// reading of the section does that.
+func pairs(n *node) []entry {
+	if n == nil || n.form != dict {
+		return nil
+	}
+	quiet := &reader{}
+	return quiet.entries(n, "")
+}
+
+// quietNames lists the names in a list without telling anything.
+func quietNames(n *node) []entry {
+	if n == nil {
+		return nil
+	}
+	quiet := &reader{}
+	var out []entry
+	for _, item := range elements(n) {
+		if name, ok := quiet.name(item, ""); ok {
+			out = append(out, entry{key: item, name: name})
+		}
+	}
+	return out
+}
+
+// key returns the value of a key of a group, nil when there is none.
+func (n *node) key(name string) *node {
+	if n == nil || n.form != dict {
+		return nil
+	}
+	for i, k := range n.keys {
+		if k.text == name && !n.items[i].null {
+			return n.items[i]
+		}
+	}
+	return nil
+}
+
+func (r *reader) add(p site.Point) {
+	if len(r.job.Site.Points) >= maxPoints {
+		r.tellFull(p.Place, fmt.Sprintf("at most %d points", maxPoints))
+		return
+	}
+	r.points[p.Name] = len(r.job.Site.Points)
+	r.job.Site.Points = append(r.job.Site.Points, p)
+}
+
+// tellFull says once that a limit was passed.
+func (r *reader) tellFull(at site.Place, expected string) {
+	if !r.full {
+		r.full = true
+		r.tell(site.Problem{Place: at, Subject: "the job is too large", Expected: expected,
+			Advice: "Everything from here on is left out. A job holds one property and one visit."})
+	}
+}
+
+// declare adds a point that the file names in a section of its own, and tells
+// a name that is taken.
+func (r *reader) declare(e entry, role site.Role, kind string) {
+	i, taken := r.points[e.name]
+	if !taken {
+		r.add(site.Point{Name: e.name, Role: role, Kind: kind, Place: r.at(e.key)})
+		return
+	}
+	before := r.job.Site.Points[i]
+	if role == site.RoleCorner && before.Role == site.RoleCorner {
+		return // two buildings may share a corner
+	}
+	r.tell(site.Problem{
+		Place: r.at(e.key), Subject: "a name used twice", Found: string(e.name),
+		Expected: fmt.Sprintf("another name: line %d names the %s so", before.Place.Line, roleWords(before)),
+		Advice:   "To say more about a point that exists, put it under points.",
+	})
+}
+
+func roleWords(p site.Point) string {
+	switch p.Role {
+	case site.RoleCorner:
+		return "building corner"
+	case site.RoleMark:
+		return "mark"
+	case site.RolePart:
+		return "part"
+	case site.RoleHit:
+		return "probe hit"
+	case site.RoleFeature:
+		return "feature's point"
+	}
+	return "bend"
+}
+
+func (r *reader) gatherBuildings(n *node) {
+	for _, b := range pairs(n) {
+		seen := map[site.Name]bool{}
+		for _, c := range quietNames(b.value.key("corners")) {
+			if !seen[c.name] { // a corner named twice is told with the building
+				r.declare(c, site.RoleCorner, "building corner")
+			}
+			seen[c.name] = true
+		}
+	}
+}
+
+func (r *reader) gatherKeys(n *node, role site.Role) {
+	for _, e := range pairs(n) {
+		r.declare(e, role, "")
+	}
+}
+
+// gatherParts makes a point of every part, but keeps back those with an
+// outline and no hint: they become points where something names them.
+func (r *reader) gatherParts(n *node) {
+	for _, e := range pairs(n) {
+		kind := partKindOf(e.value)
+		hinted := e.value.key("side") != nil || e.value.key("rough") != nil
+		if _, taken := r.points[e.name]; !taken && e.value.key("outline") != nil && !hinted {
+			r.outlined[e.name] = site.Part{Name: e.name, Kind: kind, Place: r.at(e.key)}
+			continue
+		}
+		r.declare(e, site.RolePart, string(kind))
+	}
+}
+
+func partKindOf(n *node) site.PartKind {
+	k := n
+	if n.form != scalar {
+		k = n.key("kind")
+	}
+	if k == nil {
+		return ""
+	}
+	return site.PartKind(strings.ToLower(k.text))
+}
+
+// surface makes a point of an outlined part that something names.
+func (r *reader) surface(name site.Name) bool {
+	p, ok := r.outlined[name]
+	if !ok {
+		return false
+	}
+	delete(r.outlined, name)
+	r.add(site.Point{Name: name, Role: site.RolePart, Kind: string(p.Kind), Place: p.Place})
+	return true
+}
+
+func (r *reader) gatherHits(n *node) {
+	for _, part := range pairs(n) {
+		hits := part.value.key("outline").key("hits")
+		list := pairs(hits)
+		if list == nil {
+			list = quietNames(hits)
+		}
+		for _, h := range list {
+			r.imply(h, site.RoleHit, "probe hit")
+		}
+	}
+}
+
+// imply adds a point that a path, an outline or a feature names, unless it is
+// there already.
+func (r *reader) imply(e entry, role site.Role, kind string) {
+	if _, known := r.points[e.name]; known || r.surface(e.name) {
+		return
+	}
+	r.add(site.Point{Name: e.name, Role: role, Kind: kind, Place: r.at(e.key)})
+}
+
+func (r *reader) gatherLines(n *node) {
+	for _, line := range pairs(n) {
+		path := quietNames(line.value.key("path"))
+		for i, p := range path {
+			kind := "bend"
+			if i == len(path)-1 {
+				kind = "line end"
+			}
+			r.imply(p, site.RoleBend, kind)
+		}
+	}
+}
+
+func (r *reader) gatherFeatures(n *node) {
+	for _, e := range pairs(n) {
+		kind := e.value.text
+		if k := e.value.key("kind"); k != nil {
+			kind = k.text
+		}
+		corners := append(quietNames(e.value.key("path")), quietNames(e.value.key("area"))...)
+		for _, p := range corners {
+			r.imply(p, site.RoleFeature, kind+" corner")
+		}
+		if at := quietNames(e.value.key("at")); len(at) > 0 {
+			r.imply(at[0], site.RoleFeature, kind)
+		} else if len(corners) == 0 {
+			r.imply(e, site.RoleFeature, kind)
+		}
+	}
+}
+
+// gatherPoints adds the points of the section points that nothing else names.
+func (r *reader) gatherPoints(n *node) {
+	for _, e := range pairs(n) {
+		kind := e.value.text
+		if k := e.value.key("kind"); k != nil {
+			kind = k.text
+		}
+		role := site.RoleBend
+		if kind == "probe hit" {
+			role = site.RoleHit
+		}
+		r.imply(e, role, kind)
+	}
+}
+
+// known lists every point's name, for a guess at what was meant.
+func (r *reader) known() []string {
+	out := make([]string, 0, len(r.points)+len(r.outlined))
+	for _, p := range r.job.Site.Points {
+		out = append(out, string(p.Name))
+	}
+	return out
+}
+
+// exists tells whether a point has the name, making a point of an outlined
+// part.
+func (r *reader) exists(name site.Name) bool {
+	_, ok := r.points[name]
+	return ok || r.surface(name)
+}
+
+// point reads the name of a point that must exist.
+func (r *reader) point(n *node, subject string) (site.Name, bool) {
+	name, ok := r.name(n, subject)
+	if !ok {
+		return "", false
+	}
+	return name, r.mustExist(n, name, subject)
+}
+
+// mustExist tells a name that no point has.
+func (r *reader) mustExist(n *node, name site.Name, subject string) bool {
+	if r.exists(name) {
+		return true
+	}
+	if r.full {
+		return false // it may have been left out for want of room, which was told
+	}
+	p := site.Problem{Place: r.at(n), Subject: subject, Found: clip(string(name)),
+		Expected: "the name of a point that the job declares",
+		Advice:   "Declare it under marks, parts or points, or in a line's path."}
+	if near, ok := r.guess(string(name), r.known); ok {
+		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q? If it is a new point, declare it under marks, parts or points, or in a line's path.", near)
+	}
+	r.tell(p)
+	return false
+}

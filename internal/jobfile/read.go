@@ -1,0 +1,244 @@
+// Package jobfile reads job files: one property and one visit in YAML or JSON,
+// as docs/jobfile.md describes, with further readings from CSV files. What is
+// right is used, what is wrong is listed with its place; nothing is rewritten.
+package jobfile
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"io/fs"
+	"sort"
+	"unicode/utf8"
+
+	"undersod/core/site"
+)
+
+// Result is a job as far as it could be read, with everything that is wrong in
+// it.
+type Result struct {
+	// Job holds what is right. A reading whose value cannot be right is in it
+	// with SetAside saying why; a reading of points that do not exist is not.
+	Job site.Job
+	// Problems lists mistakes and remarks by file, line and column, the job
+	// file before the files it imports.
+	Problems []site.Problem
+	// Sources holds the text of every file read, by name, for Show.
+	Sources map[string][]byte
+}
+
+// Mistakes tells how many of the problems are mistakes; the rest are remarks.
+func (r Result) Mistakes() int {
+	n := 0
+	for _, p := range r.Problems {
+		if p.Severity == site.Mistake {
+			n++
+		}
+	}
+	return n
+}
+
+// Show prints a problem with its line out of the file it stands in; see Show.
+func (r Result) Show(p site.Problem) string { return Show(r.Sources[p.Place.File], p) }
+
+// Read reads a job file of at most 4 MB. The name is used in messages only.
+// The error is a site.Problem, for a file that is no YAML or JSON at all or is
+// too large, or what r gave; everything else wrong is in the result's Problems.
+// A job that imports other files is told to be read with ReadBeside.
+func Read(name string, r io.Reader) (Result, error) { return ReadBeside(name, r, nil) }
+
+// ReadBeside is like Read and opens the files that the job imports in beside,
+// the folder of the job file. Names that lead out of it are mistakes.
+func ReadBeside(name string, r io.Reader, beside fs.FS) (Result, error) {
+	src, err := readAll(name, r)
+	if err != nil {
+		return Result{}, err
+	}
+	root, extra, err := parse(name, src)
+	if err != nil {
+		return Result{}, err
+	}
+	return read(name, src, beside, root, extra)
+}
+
+// read fills the job. A fault in this package must not take down a server or
+// lose a person's open file, so it comes back as words.
+func read(name string, src []byte, beside fs.FS, root *node, extra int) (result Result, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			result = Result{}
+			err = refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
+		}
+	}()
+	rd := newReader(name, src, beside)
+	if extra > 0 {
+		rd.tell(site.Problem{Place: site.Place{File: name, Line: extra, Column: 1}, Subject: "the file",
+			Found: "a second document after ---", Expected: "one job in one file", Advice: "Only the first is used."})
+	}
+	rd.all(root)
+	return rd.result(), nil
+}
+
+// readAll reads at most the limit and one byte more.
+func readAll(name string, r io.Reader) ([]byte, error) {
+	src, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", name, err)
+	}
+	if len(src) > maxBytes {
+		return nil, refusal(name, 0, 0, "a file of more than 4 MB", "at most 4 MB",
+			"A job holds one property and one visit; photographs and drawings stay in files of their own.")
+	}
+	return src, nil
+}
+
+// parse makes nodes of the file, as JSON where it looks like JSON.
+func parse(name string, src []byte) (root *node, extra int, err error) {
+	src = bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))
+	if at := notText(src); at >= 0 {
+		line := bytes.Count(src[:at], []byte("\n")) + 1
+		column := utf8.RuneCount(src[bytes.LastIndexByte(src[:at], '\n')+1:at]) + 1
+		return nil, 0, refusal(name, line, column, "bytes that are no text", "text in UTF-8",
+			"Save the file as UTF-8 text; a picture, a PDF or a word processor's file is no job file.")
+	}
+	if !looksLikeJSON(src) {
+		return parseYAML(name, src)
+	}
+	root, err = parseJSON(name, src)
+	if err == nil {
+		return root, 0, nil
+	}
+	// YAML's own braces may look like JSON at first.
+	if root, extra, yamlErr := parseYAML(name, src); yamlErr == nil {
+		return root, extra, nil
+	}
+	return nil, 0, err
+}
+
+// notText finds the first byte that is not UTF-8 text, -1 when there is none.
+func notText(src []byte) int {
+	for i := 0; i < len(src); {
+		c, size := utf8.DecodeRune(src[i:])
+		if c == utf8.RuneError && size == 1 || c == 0 {
+			return i
+		}
+		i += size
+	}
+	return -1
+}
+
+// result checks the job as a whole and orders what was told by place.
+func (r *reader) result() Result {
+	job, found := site.Usable(r.job)
+	for _, p := range found {
+		r.tell(p)
+	}
+	sort.SliceStable(r.problems, func(i, j int) bool {
+		a, b := r.problems[i].Place, r.problems[j].Place
+		if a.File != b.File {
+			if (a.File == r.file) != (b.File == r.file) {
+				return a.File == r.file
+			}
+			return a.File < b.File
+		}
+		if a.Line != b.Line {
+			return a.Line < b.Line
+		}
+		return a.Column < b.Column
+	})
+	if more := r.told - len(r.problems); more > 0 {
+		r.problems = append(r.problems, site.Problem{Place: site.Place{File: r.file}, Subject: "the file",
+			Found: fmt.Sprintf("%d more problems", more), Expected: "a file with fewer than that",
+			Advice: "Mend the first ones and read the file again."})
+	}
+	return Result{Job: job, Problems: r.problems, Sources: r.sources}
+}
+
+// section reads one part of the file.
+type section struct {
+	key  string
+	read func(*reader, *node)
+}
+
+// early holds the sections that later ones rest on.
+func early() []section {
+	return []section{
+		{"bare", (*reader).readBare},
+		{"site", (*reader).readSite},
+		{"visit", (*reader).readVisit},
+		{"show", (*reader).readShow},
+		{"accuracy", (*reader).readAccuracy},
+		{"declination", (*reader).readDeclination},
+		{"instruments", (*reader).readInstruments},
+	}
+}
+
+// things holds the sections about what stands and lies on the property, read
+// once every name is known.
+func things() []section {
+	return []section{
+		{"buildings", (*reader).readBuildings},
+		{"marks", (*reader).readMarks},
+		{"parts", (*reader).readParts},
+		{"points", (*reader).readPoints},
+		{"lines", (*reader).readLines},
+		{"features", (*reader).readFeatures},
+		{"datum", (*reader).readDatum},
+	}
+}
+
+// readings holds the sections of readings, read in the order of the file.
+func readings() []section {
+	return []section{
+		{"ties", (*reader).readTies},
+		{"offsets", (*reader).readOffsets},
+		{"bearings", (*reader).readBearings},
+		{"fixes", (*reader).readFixes},
+		{"depths", (*reader).readDepths},
+		{"rods", (*reader).readRods},
+		{"footages", (*reader).readFootages},
+		{"import", (*reader).readImports},
+	}
+}
+
+func (r *reader) all(root *node) {
+	top, ok := r.fields(root, "the job", inJob)
+	if !ok {
+		return
+	}
+	r.readVersion(root, top)
+	for _, s := range early() {
+		if n := top.get(s.key); n != nil {
+			s.read(r, n)
+		}
+	}
+	r.gather(top)
+	for _, s := range things() {
+		if n := top.get(s.key); n != nil {
+			s.read(r, n)
+		}
+	}
+	byKey := map[string]func(*reader, *node){}
+	for _, s := range readings() {
+		byKey[s.key] = s.read
+	}
+	for i, k := range root.keys {
+		// The first of repeated keys is the one in top.
+		if do := byKey[k.text]; do != nil && top.get(k.text) == root.items[i] {
+			do(r, root.items[i])
+		}
+	}
+}
+
+// readVersion holds the file to the one version of the format there is.
+func (r *reader) readVersion(root *node, top fields) {
+	n := top.get("undersod")
+	switch {
+	case n == nil:
+		r.tell(site.Problem{Place: site.Place{File: r.file, Line: 1, Column: 1}, Subject: "the job",
+			Expected: "the version of the format on a line of its own", Example: "undersod: 1",
+			Advice: "The file is read as version 1."})
+	case n.form != scalar || n.text != "1":
+		r.wrong(n, "undersod", "1, the version of the format", "undersod: 1")
+	}
+}
