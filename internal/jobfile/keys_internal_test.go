@@ -1,0 +1,123 @@
+package jobfile
+
+import (
+	"encoding/json"
+	"slices"
+	"sort"
+	"strings"
+	"testing"
+
+	"undersod/docs/schema"
+)
+
+// definition is as much of a JSON Schema as lists keys and words.
+type definition struct {
+	Properties map[string]json.RawMessage `json:"properties"`
+}
+
+func published(t *testing.T) map[string]definition {
+	t.Helper()
+	var s struct {
+		Defs map[string]definition `json:"$defs"`
+	}
+	if err := json.Unmarshal(schema.Job(), &s); err != nil {
+		t.Fatal(err)
+	}
+	return s.Defs
+}
+
+func TestSchemaListsTheSameKeys(t *testing.T) {
+	defs := published(t)
+	for group, keys := range keyTable {
+		def, ok := defs[strings.ReplaceAll(group, " ", "-")]
+		if !ok {
+			t.Errorf("the schema has no definition of %s", group)
+			continue
+		}
+		var listed []string
+		for k := range def.Properties {
+			listed = append(listed, k)
+		}
+		sort.Strings(listed)
+		want := slices.Sorted(slices.Values(keys))
+		if !slices.Equal(listed, want) {
+			t.Errorf("%s: the schema lists %v, the reader knows %v", group, listed, want)
+		}
+	}
+}
+
+func TestSchemaListsTheSameWords(t *testing.T) {
+	defs := published(t)
+	for _, c := range []struct {
+		group, key string
+		words      []string
+	}{
+		{"job", "bare", bareForms()},
+		{"show", "lengths", lengthForms()},
+		{"show", "fraction", fractions()},
+		{"show", "paper", papers()},
+		{"instrument", "kind", instrumentKinds()},
+		{"part", "kind", partKinds()},
+		{"line", "kind", lineKinds()},
+		{"feature", "kind", featureKinds()},
+	} {
+		var v struct {
+			Enum []string `json:"enum"`
+		}
+		if err := json.Unmarshal(defs[c.group].Properties[c.key], &v); err != nil {
+			t.Fatal(err)
+		}
+		if !slices.Equal(v.Enum, c.words) {
+			t.Errorf("%s of %s: the schema lists %v, the reader knows %v", c.key, c.group, v.Enum, c.words)
+		}
+	}
+}
+
+func TestNearest(t *testing.T) {
+	known := []string{"trench width", "permitted", "path", "kind"}
+	for _, c := range []struct{ text, want string }{
+		{"trench_width", "trench width"}, {"Trench Width", "trench width"}, {"permited", "permitted"},
+		{"pahts", "path"}, {"knid", "kind"}, {"colour of paint", ""}, {"", ""},
+	} {
+		if got, _ := nearest(c.text, known); got != c.want {
+			t.Errorf("nearest(%q) = %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
+func TestDistance(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{
+		{"", "", 0}, {"a", "", 1}, {"kitten", "sitting", 3}, {"ab", "ba", 1}, {"größe", "grösse", 2},
+	} {
+		if got := distance(c.a, c.b, 9); got != c.want {
+			t.Errorf("distance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
+		}
+		if back := distance(c.b, c.a, 9); back != c.want {
+			t.Errorf("distance(%q, %q) = %d, want %d", c.b, c.a, back, c.want)
+		}
+	}
+}
+
+func TestParseDeviation(t *testing.T) {
+	for _, c := range []struct {
+		text               string
+		fixed, ratio, turn bool
+		wrong              bool
+	}{
+		{"0.05 ft + 0.1%", true, true, false, false}, {`1/4"`, true, false, false, false},
+		{"0.1 %", false, true, false, false}, {"2°", false, false, true, false},
+		{"", false, false, false, true}, {"1 ft + 2 ft", false, false, false, true},
+		{"x%", false, false, false, true}, {"1 ft +", false, false, false, true}, {"NaN%", false, false, false, true},
+	} {
+		d, err := parseDeviation(c.text, 0)
+		if (err != nil) != c.wrong {
+			t.Errorf("%q: error %v", c.text, err)
+		}
+		if err == nil && ((d.fixed != nil) != c.fixed || (d.perUnit != nil) != c.ratio || (d.angle != nil) != c.turn) {
+			t.Errorf("%q: read as %+v", c.text, d)
+		}
+	}
+}
