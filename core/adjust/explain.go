@@ -53,11 +53,27 @@ func (s *searcher) explain(a suspect) Accusation {
 		return out.Hypotheses[i].Score < out.Hypotheses[j].Score
 	})
 	out.Hypotheses = s.firstFew(out.Hypotheses)
+	s.likeliestFirst(&a, &out)
 	if !out.Located {
 		out.NextReading = s.separating(a)
 	}
 	out.Words = s.accusationWords(&out, first)
 	return out
+}
+
+// likeliestFirst brings the reading of a group that a known slip explains best
+// to the front.
+func (s *searcher) likeliestFirst(a *suspect, out *Accusation) {
+	if out.Located || len(out.Hypotheses) == 0 {
+		return
+	}
+	h := out.Hypotheses[0]
+	if !h.Explains || h.Kind == SlipUnknown {
+		return
+	}
+	sort.SliceStable(out.Readings, func(i, j int) bool {
+		return out.Readings[i] == h.Readings[0] && out.Readings[j] != h.Readings[0]
+	})
 }
 
 // firstFew keeps the best hypotheses, each corrected text of a reading once.

@@ -19,7 +19,7 @@ const (
 	// beyond it only ties to the worst part are.
 	exhaustive = 60
 	// worthwhile is the least gain in the worst radius that is worth a reading.
-	worthwhile = 0.05
+	worthwhile = 0.02
 )
 
 // planner predicts what a further tie would do, before it is measured: adding
@@ -148,7 +148,7 @@ func (w *work) next() {
 	for _, to := range targets {
 		for _, from := range p.marks {
 			d := unit.Length(w.layout.at(from).from(w.layout.at(to)))
-			if p.tied[[2]int{from, to}] || d > longestTie || d < unit.Foot {
+			if !p.possible(from, to, d) {
 				continue
 			}
 			v := p.spread(from, to, y)
@@ -173,6 +173,60 @@ func (w *work) next() {
 	w.plan.Next = list
 }
 
+// possible tells whether a tie can be taken: it is new, no longer than a tape,
+// and no building stands in its way.
+func (p *planner) possible(from, to int, d unit.Length) bool {
+	return !p.tied[[2]int{from, to}] && d <= longestTie && d >= unit.Foot && !p.w.blocked(from, to)
+}
+
+// blocked tells whether a building stands between two points.
+func (w *work) blocked(from, to int) bool {
+	a, b := w.layout.at(from), w.layout.at(to)
+	for _, o := range w.net.building {
+		for k, c := range o.corners {
+			d := o.corners[(k+1)%len(o.corners)]
+			if w.layout.placed[c] && w.layout.placed[d] && crosses(a, b, w.layout.at(c), w.layout.at(d)) {
+				return true
+			}
+		}
+		if w.startsInside(o, from, to) {
+			return true
+		}
+	}
+	return false
+}
+
+// crosses tells whether two pieces cross strictly inside both.
+func crosses(a, b, c, d spot) bool {
+	side := func(p, q, r spot) float64 { return (q.e-p.e)*(r.n-p.n) - (q.n-p.n)*(r.e-p.e) }
+	const slack = 1e-6 // square metres: a corner touched is not crossed
+	s1, s2 := side(a, b, c), side(a, b, d)
+	s3, s4 := side(c, d, a), side(c, d, b)
+	return s1*s2 < -slack && s3*s4 < -slack
+}
+
+// startsInside tells whether a tie from a corner of the building leaves through
+// its inside: its first step from the corner lies within the figure.
+func (w *work) startsInside(o outline, from, to int) bool {
+	if indexOf(o.corners, from) < 0 {
+		return false
+	}
+	a, b := w.layout.at(from), w.layout.at(to)
+	d := a.from(b)
+	if d == 0 {
+		return false
+	}
+	p := spot{a.e + 0.05*(b.e-a.e)/d, a.n + 0.05*(b.n-a.n)/d}
+	inside := false
+	for k, c := range o.corners {
+		q, r := w.layout.at(c), w.layout.at(o.corners[(k+1)%len(o.corners)])
+		if (q.n > p.n) != (r.n > p.n) && p.e < q.e+(p.n-q.n)/(r.n-q.n)*(r.e-q.e) {
+			inside = !inside
+		}
+	}
+	return inside
+}
+
 // checking returns the tie that would check a part best: from the mark, not
 // tied to it yet, that shrinks its own radius most.
 func (p *planner) checking(to int) *Candidate {
@@ -181,7 +235,7 @@ func (p *planner) checking(to int) *Candidate {
 	var best *Candidate
 	for _, from := range p.marks {
 		d := unit.Length(p.w.layout.at(from).from(p.w.layout.at(to)))
-		if p.tied[[2]int{from, to}] || d > longestTie || d < unit.Foot {
+		if !p.possible(from, to, d) {
 			continue
 		}
 		v := p.spread(from, to, y)
@@ -314,7 +368,7 @@ func (w *work) cureNull(p *planner, i int) *Candidate {
 		for _, m := range p.marks {
 			at, from := w.layout.at(i), w.layout.at(m)
 			dist := at.from(from)
-			if dist < 0.3 || p.tied[[2]int{m, i}] {
+			if dist < 0.3 || !p.possible(m, i, unit.Length(dist)) {
 				continue
 			}
 			if c := math.Abs((at.e-from.e)*e+(at.n-from.n)*n) / (dist * size); c > most {

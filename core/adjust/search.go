@@ -16,8 +16,12 @@ const (
 	// 100 to 1, 2 ln 100.
 	rivalMargin = 9.21
 	// rivalCorrelation is the squared correlation of two tests above which one
-	// slip shows in both.
-	rivalCorrelation = 0.5
+	// slip shows in both; rivalPart is how large the second test must be
+	// beside the first to be looked at.
+	rivalCorrelation = 0.1
+	rivalPart        = 0.4
+	// maxRivals bounds how many are refitted.
+	maxRivals = 8
 	// maxAccused bounds how many wrong readings one job is searched for.
 	maxAccused = 12
 	// maxGroup bounds how many readings of a group are explained one by one.
@@ -102,41 +106,85 @@ func (s *searcher) accuse() {
 		if worst < 0 {
 			return
 		}
-		a := suspect{group: s.rivals(worst), standard: t}
+		a := suspect{standard: t}
 		if c := s.commonCause(t); c != nil {
-			a = suspect{group: c.members, standard: c.standard, common: c}
+			a.group, a.standard, a.common = c.members, c.standard, c
 			for _, k := range c.members {
 				s.problem.Equations[k].Read -= c.bias
 			}
-		} else {
-			s.problem.Equations[worst].Off = true
-		}
-		s.accused = append(s.accused, a)
-		if !s.resolve() {
+			if !s.resolve() {
+				return
+			}
+		} else if a.group = s.rivals(worst); len(a.group) == 0 {
 			return
 		}
+		s.accused = append(s.accused, a)
 	}
 }
 
-// resolve solves again from where the last solution lies.
+// resolve solves again from the starting places, which no wrong reading has
+// bent.
 func (s *searcher) resolve() bool {
-	sol, err := least.Solve(s.problem, s.sol.X, least.Settings{})
-	if err != nil {
+	sol := s.solveWithout(-1)
+	if sol == nil {
 		return false
 	}
 	s.sol = sol
 	return true
 }
 
-// rivals returns the equation and those that cannot be told apart from it: one
-// slip shows in their tests too, and nearly as strongly.
+// solveWithout solves with one more equation off; -1 for none.
+func (s *searcher) solveWithout(k int) *least.Solution {
+	if k >= 0 {
+		s.problem.Equations[k].Off = true
+		defer func() { s.problem.Equations[k].Off = false }()
+	}
+	sol, err := least.Solve(s.problem, s.w.start, least.Settings{})
+	if err != nil {
+		return nil
+	}
+	return sol
+}
+
+// rivals finds which reading it helps most to set aside, among the worst one
+// and those in whose tests the same slip shows, and sets that one aside. It
+// returns it with those that explain the misfit about as well. Each is refitted:
+// after a large slip the tests of the bent plan are a poor guide.
 func (s *searcher) rivals(worst int) []int {
+	type refit struct {
+		k   int
+		sol *least.Solution
+	}
+	var list []refit
+	for _, k := range s.candidates(worst) {
+		if sol := s.solveWithout(k); sol != nil {
+			list = append(list, refit{k, sol})
+		}
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].sol.Statistic < list[j].sol.Statistic })
+	var out []int
+	for _, r := range list {
+		if r.sol.Statistic-list[0].sol.Statistic <= rivalMargin {
+			out = append(out, r.k)
+		}
+	}
+	s.problem.Equations[list[0].k].Off = true
+	s.sol = list[0].sol
+	return out
+}
+
+// candidates lists the worst equation and the strongest of those whose tests
+// are correlated with its own.
+func (s *searcher) candidates(worst int) []int {
 	out := []int{worst}
 	spread := s.spread(worst)
-	w := s.standard(worst)
+	w := math.Abs(s.standard(worst))
 	for k := range s.problem.Equations {
-		t := s.standard(k)
-		if k == worst || t == 0 || w*w-t*t > rivalMargin {
+		t := math.Abs(s.standard(k))
+		if k == worst || t < rivalPart*w {
 			continue
 		}
 		if c := s.correlation(worst, k, spread); c*c > rivalCorrelation {
@@ -146,6 +194,9 @@ func (s *searcher) rivals(worst int) []int {
 	sort.SliceStable(out[1:], func(i, j int) bool {
 		return math.Abs(s.standard(out[1+i])) > math.Abs(s.standard(out[1+j]))
 	})
+	if len(out) > maxRivals {
+		out = out[:maxRivals]
+	}
 	return out
 }
 

@@ -66,7 +66,8 @@ type work struct {
 	sol      *least.Solution
 	eqOf     []int // problem equation of each network equation; -1 when not used
 	free     *freeDatum
-	critical float64 // limit of a standardized residual
+	start    []float64 // starting places of the kept layout
+	critical float64   // limit of a standardized residual
 }
 
 // startPlaces finds starting places, near an earlier plan where there is one.
@@ -143,6 +144,7 @@ func (w *work) adjust() {
 		}
 	}
 	w.others = kept
+	w.start = append([]float64(nil), w.layout.x...)
 	copy(w.layout.x, w.sol.X)
 }
 
