@@ -239,4 +239,9 @@ func (s *scanner) word(buf *[16]byte) []byte {
 
 // roundUp rounds a value that is not negative to the nearest whole number, a
 // half upward even where binary noise has put it a hair below the half.
-func roundUp(v float64) float64 { return math.Floor(v*(1+1e-15) + 0.5) }
+func roundUp(v float64) float64 {
+	if v < 1e14 { // above, the allowance would itself reach a half
+		v *= 1 + 1e-15
+	}
+	return math.Floor(v + 0.5)
+}
