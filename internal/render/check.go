@@ -93,8 +93,8 @@ func checkPath(p sheet.Path) error {
 }
 
 func checkStroke(s sheet.Stroke) error {
-	if !(s.Width >= 0 && s.Width <= thickest) {
-		return fmt.Errorf("its line is %v mm wide; give a width from 0 up to %v mm, as 0.35", s.Width, thickest)
+	if !(s.Width > 0 && s.Width <= thickest) {
+		return fmt.Errorf("its line is %v mm wide; give a width above 0 and up to %v mm, as 0.35", s.Width, thickest)
 	}
 	if len(s.Dash) == 0 {
 		return nil

@@ -5,6 +5,7 @@ import (
 	"compress/zlib"
 	"encoding/binary"
 	"slices"
+	"sync"
 )
 
 // keptNames are the entries of a name table that a subset keeps: copyright,
@@ -130,10 +131,15 @@ func headOf(ttf []byte) []byte {
 	}
 }
 
+// deflaters keeps packers for reuse, because each takes most of a megabyte.
+var deflaters = sync.Pool{New: func() any { return zlib.NewWriter(nil) }}
+
 // deflated returns data in the zlib format.
 func deflated(data []byte) []byte {
 	var out bytes.Buffer
-	z := zlib.NewWriter(&out)
+	z := deflaters.Get().(*zlib.Writer)
+	defer deflaters.Put(z)
+	z.Reset(&out)
 	z.Write(data) // a bytes.Buffer takes every write
 	z.Close()
 	return out.Bytes()

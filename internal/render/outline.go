@@ -1,8 +1,6 @@
 package render
 
-import (
-	"encoding/binary"
-)
+import "encoding/binary"
 
 // Flags of a component of a composite glyph (OpenType specification 1.9,
 // "glyf").
@@ -21,6 +19,7 @@ const (
 // are composed of are appended to the subset.
 func (s *subset) outlines() (glyf, loca []byte) {
 	placed := map[uint16]uint16{}
+	s.glyphs = s.glyphs[:len(s.chars)+1]
 	for i := 0; i < len(s.glyphs); i++ {
 		loca = binary.BigEndian.AppendUint32(loca, uint32(len(glyf)))
 		data := unhinted(s.face.file.outline(s.glyphs[i]))
