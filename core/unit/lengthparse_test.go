@@ -2,6 +2,7 @@ package unit_test
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -169,6 +170,16 @@ func TestParseErrorIsOneSentenceForPeople(t *testing.T) {
 	want = `cannot read “23.4”: the number has no unit; expected a unit behind it: ' or ft, " or in, m, cm or mm, for example 23.4 ft`
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
+	}
+}
+
+// An error stays one short line whatever was read.
+func TestParseErrorOfLongText(t *testing.T) {
+	for _, text := range []string{strings.Repeat("½ ", 100000), strings.Repeat("0", 1<<20), strings.Repeat("x\n", 1<<20)} {
+		_, err := unit.ParseLength(text, unit.NoForm)
+		if err == nil || len(err.Error()) > 400 || strings.Contains(err.Error(), "\n") || strings.Contains(err.Error(), "\uFFFD") {
+			t.Errorf("%.20q…: error of %d bytes", text, len(fmt.Sprint(err)))
+		}
 	}
 }
 

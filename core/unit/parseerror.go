@@ -3,6 +3,7 @@ package unit
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // ParseError tells why a text is not the quantity it should be, in words that
@@ -39,7 +40,11 @@ func (e *ParseError) within(text string, offset int) *ParseError {
 func oneLine(text string) string {
 	const longest = 60 // bytes; no quantity is longer
 	if len(text) > longest {
-		text = text[:longest] + "…"
+		end := longest
+		for end > longest-utf8.UTFMax && !utf8.RuneStart(text[end]) {
+			end--
+		}
+		text = text[:end] + "…"
 	}
 	return strings.Map(func(c rune) rune {
 		if unicode.IsControl(c) {
