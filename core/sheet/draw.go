@@ -1,0 +1,175 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+
+	"undersod/core/adjust"
+	"undersod/core/site"
+)
+
+// Draw lays out the sheet of a plan: it chooses paper and scale, draws what is
+// located, labels it without overlap, and sets the tables and the title block
+// beside it. Positions on paper are exactly those of the scene's Mapping.
+//
+// It fails where no point is located, where a paper or a scale is not known,
+// and where a fixed scale does not fit the paper; the error says what would.
+func Draw(job site.Job, plan adjust.Plan, m Metrics, o Options) (Scene, error) {
+	o, err := o.merge(job.Show)
+	if err != nil {
+		return Scene{}, err
+	}
+	c := gather(&job, &plan, o.Ties)
+	e, ok := extentOf(c.things)
+	if !ok {
+		return Scene{}, errors.New("nothing can be drawn: no point of the plan is located; add ties until the check shows located parts")
+	}
+	mm := newMeasure(m)
+	best, found := attempt{}, false
+	for _, p := range o.papers(c.say.form) {
+		a, ok := try(c, mm, p, o, e)
+		if !ok {
+			continue
+		}
+		if !found || a.faults() < best.faults()-2.5 {
+			best, found = a, true
+		}
+		if best.faults() < 2.5 {
+			break
+		}
+	}
+	if !found {
+		return Scene{}, noFit(c, mm, o, e)
+	}
+	return best.scene(), nil
+}
+
+// noFit tells which scale would have fitted.
+func noFit(c *content, m *measure, o Options, e extent) error {
+	say, fixed := c.say, o.Scale
+	o.Scale = 0
+	papers := o.papers(say.form)
+	p := papers[len(papers)-1]
+	a, ok := try(c, m, p, o, e)
+	if !ok {
+		return fmt.Errorf("the tables of this job leave no room for the drawing on %s paper; choose larger paper, for example tabloid or a3", p)
+	}
+	return fmt.Errorf("at %s the site does not fit on %s paper; expected %s or smaller, or larger paper", say.scale(fixed), p, say.scale(a.page.scale))
+}
+
+// attempt is a sheet laid out on one paper.
+type attempt struct {
+	facts *facts
+	page  page
+	mapping
+	figures []figure
+	placed  placement
+}
+
+type mapping = Mapping
+
+// faults counts what speaks against a sheet: labels that became numbers, a
+// drawing smaller than fine, and rows that found no room.
+func (a *attempt) faults() float64 {
+	n := float64(len(a.placed.keys)) * 1.5
+	for _, k := range a.placed.keys {
+		if !k.shown {
+			n += 10
+		}
+	}
+	if good := a.facts.say.good(); a.page.scale > good {
+		n += 4 * (float64(a.page.scale)/float64(good) - 1)
+	}
+	return n + 2*float64(a.page.lost)
+}
+
+// try lays the sheet out on one paper. Labels that become numbers need room in
+// the panel, which changes the drawing's own room: it is laid out again until
+// the list holds every number.
+func try(c *content, m *measure, p Paper, o Options, e extent) (attempt, bool) {
+	f := newFacts(c, m)
+	for {
+		pg, ok := f.best(p, o, e, false)
+		if !ok {
+			pg, ok = f.best(p, o, e, true)
+		}
+		if !ok {
+			return attempt{}, false
+		}
+		a := attempt{facts: f, page: pg}
+		a.mapping = Mapping{Centre: e.centre(), Origin: pg.area.centre(), MMPerMetre: 1000 / float64(pg.scale)}
+		a.figures = lay(c.things, a.mapping)
+		if f.rings(a.figures) {
+			continue
+		}
+		a.placed = placeLabels(pg.area.grown(-0.8), a.figures, m)
+		if f.holds(a.placed.keys) {
+			return a, true
+		}
+	}
+}
+
+// rings tells whether the legend has yet to learn that rings are drawn.
+func (f *facts) rings(figures []figure) bool {
+	if f.used[lookEllipse] {
+		return false
+	}
+	for i := range figures {
+		if figures[i].look == lookEllipse && figures[i].drawn() {
+			f.used[lookEllipse] = true
+			f.blocks = map[MM][]block{}
+			return true
+		}
+	}
+	return false
+}
+
+// holds tells whether the list of numbers has room for all keys; if not it
+// makes room, which only ever grows.
+func (f *facts) holds(keys []keyed) bool {
+	room := map[string]int{}
+	for _, w := range f.room {
+		room[w]++
+	}
+	good := true
+	for _, k := range keys {
+		if room[k.words]--; room[k.words] < 0 {
+			f.room = append(f.room, k.words)
+			good = false
+		}
+	}
+	if !good {
+		f.blocks = map[MM][]block{}
+	}
+	return good
+}
+
+// scene draws the attempt.
+func (a *attempt) scene() Scene {
+	f, pg := a.facts, a.page
+	f.scale, f.unusual, f.keys = pg.scale, pg.unusual, a.placed.keys
+	s := Scene{
+		Title: sceneTitle(f), Date: clean(f.c.job.Visit.Date),
+		Width: pg.width, Height: pg.height, Mapping: a.mapping,
+	}
+	s.Layers = paint(a.figures, a.placed, f.m)
+	k := &furniture{m: f.m, facts: f}
+	k.frame(pg.frame, 0.45, ink)
+	if pg.area.X1 < pg.frame.X1 {
+		k.line(Pos{pg.area.X1, pg.frame.Y0}, Pos{pg.area.X1, pg.frame.Y1}, 0.25, ink)
+	} else {
+		k.line(Pos{pg.frame.X0, pg.area.Y1}, Pos{pg.frame.X1, pg.area.Y1}, 0.25, ink)
+	}
+	for _, r := range pg.set {
+		r.draw(k, r.in)
+	}
+	s.Layers = append(s.Layers, Layer{Name: "sheet", Shapes: k.shapes})
+	return s
+}
+
+func sceneTitle(f *facts) string {
+	if n := clean(f.c.job.Site.Name); n != "" {
+		return f.title() + ": " + n
+	}
+	return f.title()
+}

@@ -1,0 +1,149 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"undersod/core/adjust"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// facts is what the furniture of the sheet tells.
+type facts struct {
+	c       *content
+	m       *measure
+	say     wording
+	scale   Scale
+	unusual bool // none of the usual scales fits
+	turn    unit.Angle
+	used    [looks]bool
+	keys    []keyed
+	room    []string               // words for which the list of numbers keeps room
+	states  map[site.ReadingID]int // index of a reading in the plan
+	starred bool                   // an adjusted value stands for a reading in the table
+	blocks  map[MM][]block
+}
+
+func newFacts(c *content, m *measure) *facts {
+	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}}
+	for i := range c.things {
+		t := &c.things[i]
+		if t.look < looks {
+			f.used[t.look] = true
+		}
+	}
+	f.used[lookEllipse] = false // known when the scale is
+	return f
+}
+
+// title is the sheet's title.
+func (f *facts) title() string {
+	if t := clean(f.c.job.Show.Title); t != "" {
+		return t
+	}
+	return "As-built drawing of the septic system"
+}
+
+// north says what up on the sheet is: a short word for the arrow and a line.
+func (f *facts) north() (arrow bool, words string) {
+	fr := f.c.plan.Frame
+	switch fr.North {
+	case adjust.NorthGiven:
+		return true, "True north, as given for the site"
+	case adjust.NorthMeasured:
+		if fr.NorthSD > 0 {
+			return true, fmt.Sprintf("North as measured, within %.1f° (95 %%)", 1.96*fr.NorthSD.Degrees())
+		}
+		return true, "North as measured"
+	case adjust.NorthMagnetic:
+		return true, "Magnetic north; the declination is not known"
+	}
+	wall := "the baseline"
+	if fr.Mark != "" && fr.Toward != "" {
+		wall = clean(string(fr.Mark)) + " to " + clean(string(fr.Toward))
+	}
+	return false, "North was not measured: up is square to " + wall
+}
+
+// datum says what the coordinates hang on.
+func (f *facts) datum() string {
+	fr := f.c.plan.Frame
+	if w := clean(fr.Why); w != "" {
+		return w
+	}
+	if fr.Mark == "" || fr.Toward == "" {
+		return "spread over all marks"
+	}
+	return fmt.Sprintf("held at %s, toward %s", clean(string(fr.Mark)), clean(string(fr.Toward)))
+}
+
+// judged tells whether an accuracy limit is for the point: a located part or
+// the end or bend of a line.
+func (f *facts) judged(p adjust.Point) bool {
+	return p.Role == site.RolePart || p.Role == site.RoleBend && f.c.onRun[p.Name]
+}
+
+// accuracy says which parts meet the limit that is asked for.
+func (f *facts) accuracy() string {
+	a := f.c.job.Visit.Accuracy
+	if a == nil || a.Limit <= 0 {
+		return ""
+	}
+	good, n := 0, 0
+	var over []string
+	for _, p := range f.c.plan.Points {
+		if !f.judged(p) || f.c.outlined(p.Name) {
+			continue
+		}
+		n++
+		if _, ok := f.c.located(p.Name); ok && p.State == adjust.Determined && p.Ellipse.Radius <= a.Limit {
+			good++
+			continue
+		}
+		over = append(over, clean(string(p.Name)))
+	}
+	limit := f.say.length(a.Limit)
+	if src := clean(a.Source); src != "" {
+		limit += " (" + src + ")"
+	}
+	if n == 0 {
+		return "Accuracy asked for: " + limit + ". No located part to judge."
+	}
+	if good == n {
+		return fmt.Sprintf("Accuracy asked for: %s. All %d located parts meet it with 95 %% probability.", limit, n)
+	}
+	return fmt.Sprintf("Accuracy asked for: %s. %d of %d parts meet it with 95 %% probability; not shown to meet it: %s.", limit, good, n, shorten(over, 12))
+}
+
+// shorten lists names, at most n of them.
+func shorten(names []string, n int) string {
+	if len(names) <= n {
+		return list(names)
+	}
+	return strings.Join(names[:n], ", ") + fmt.Sprintf(" and %d more", len(names)-n)
+}
+
+// outlined tells whether the name is a tank drawn by its outline without a
+// point of its own in the plan.
+func (c *content) outlined(n site.Name) bool {
+	_, ok := c.fitted[n]
+	p, has := c.point(n)
+	return ok && (!has || !p.Placed)
+}
+
+// about holds the words that every sheet carries.
+func (f *facts) about() []string {
+	out := []string{
+		"This drawing shows measured positions of buried parts. It is not a boundary survey: property lines are shown as found or told. The local authority decides. Call before you dig.",
+	}
+	ring := ""
+	if f.used[lookEllipse] {
+		ring = fmt.Sprintf(" A ring is drawn, to scale, where this is more than %.1f mm on paper.", float64(smallest))
+	}
+	out = append(out, "95 % ±: with 95 % probability the point lies within this distance of where it is drawn."+ring)
+	if a := f.accuracy(); a != "" {
+		out = append(out, a)
+	}
+	return out
+}

@@ -1,0 +1,65 @@
+package sheet
+
+// figure is a thing laid on the paper.
+type figure struct {
+	*thing
+	at    []Pos
+	half  MM // half the width of a trench, 0 when not to scale
+	r     MM // of the circle, 0 for none
+	owner int32
+}
+
+// lay maps the things onto paper. Things of one name have one owner.
+func lay(things []thing, m Mapping) []figure {
+	owners := map[string]int32{}
+	out := make([]figure, len(things))
+	for i := range things {
+		t := &things[i]
+		id, known := owners[t.name]
+		if !known {
+			id = int32(len(owners))
+			owners[t.name] = id
+		}
+		f := figure{thing: t, owner: id, at: make([]Pos, len(t.points))}
+		for k, v := range t.points {
+			f.at[k] = m.Paper(v)
+		}
+		f.half = MM(float64(t.width)*m.MMPerMetre) / 2
+		f.r = MM(float64(t.radius) * m.MMPerMetre)
+		out[i] = f
+	}
+	return out
+}
+
+// smallest is the radius under which an ellipse is not drawn but told in the
+// table.
+const smallest MM = 0.6
+
+// drawn tells whether anything of the figure is drawn.
+func (f *figure) drawn() bool {
+	return f.look != looks && (f.look != lookEllipse || f.r >= smallest)
+}
+
+// segments calls do for each straight piece.
+func (f *figure) segments(do func(i int, a, b Pos)) {
+	n := len(f.at)
+	for i := 0; i+1 < n; i++ {
+		do(i, f.at[i], f.at[i+1])
+	}
+	if f.closed && n > 2 {
+		do(n-1, f.at[n-1], f.at[0])
+	}
+}
+
+// isPoint tells whether the figure is a symbol at one point.
+func (f *figure) isPoint() bool { return len(f.at) == 1 }
+
+// bounds returns the upright rectangle about the figure's points.
+func (f *figure) bounds() rect {
+	r := segRect(f.at[0], f.at[0])
+	for _, p := range f.at[1:] {
+		q := segRect(p, p)
+		r = rect{min(r.X0, q.X0), min(r.Y0, q.Y0), max(r.X1, q.X1), max(r.Y1, q.Y1)}
+	}
+	return r
+}

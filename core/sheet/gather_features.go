@@ -1,0 +1,155 @@
+package sheet
+
+import (
+	"undersod/core/planar"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// lookOfFeature is the look of a feature by its kind and figure.
+func lookOfFeature(f site.Feature) look {
+	switch f.Kind {
+	case site.Tree:
+		return lookTree
+	case site.Well:
+		return lookWell
+	case site.Driveway:
+		return lookDrive
+	case site.PropertyLine:
+		return lookProperty
+	case site.WaterLine:
+		return lookWaterLine
+	case site.Pool:
+		return lookPool
+	case site.SurfaceWater:
+		return lookWater
+	case site.ReserveArea:
+		return lookReserve
+	case site.Fence:
+		return lookFence
+	case site.Downspout:
+		return lookDownspout
+	case site.Structure:
+		return lookStructure
+	case site.SoilTest:
+		return lookSoil
+	case site.UtilityLine:
+		return lookUtility
+	}
+	return lookPoint
+}
+
+// features adds the features of the property.
+func (c *content) features() {
+	for _, f := range c.job.Site.Features {
+		c.feature(f)
+	}
+}
+
+func (c *content) feature(f site.Feature) {
+	names := f.Points
+	if len(names) == 0 {
+		names = []site.Name{f.Name}
+	}
+	l, name := lookOfFeature(f), clean(string(f.Name))
+	w := &wish{lines: []string{name}, size: sizeTable, colour: soil, rank: 3}
+	if len(names) == 1 {
+		if v, ok := c.located(names[0]); ok {
+			c.add(thing{name: name, look: pointLook(l), points: []planar.Vec{v}, radius: round(f), label: w})
+		}
+		return
+	}
+	for i, run := range c.stretches(names, f.Closed) {
+		t := thing{name: name, look: l, points: run.points, closed: run.closed}
+		w.way = wayLine
+		if run.closed && manners[l].form == formArea {
+			w.way = wayArea
+		}
+		if i == 0 {
+			t.label = w
+		}
+		c.add(t)
+	}
+}
+
+// pointLook is the look of a feature that is a single point: lines and areas
+// have no sign of their own.
+func pointLook(l look) look {
+	if manners[l].symbol == symbolNone {
+		return lookPoint
+	}
+	return l
+}
+
+func round(f site.Feature) unit.Length {
+	if f.Radius > 0 && f.Radius < farthest {
+		return f.Radius
+	}
+	return 0
+}
+
+// stretch is a piece of a run all of whose points are located.
+type stretch struct {
+	points []planar.Vec
+	from   int // index of its first point in the run
+	closed bool
+}
+
+// stretches cuts a run where a point of it is not located.
+func (c *content) stretches(names []site.Name, closed bool) []stretch {
+	if all, ok := c.all(names); ok && closed && len(all) > 2 {
+		return []stretch{{points: all, closed: true}}
+	}
+	var out []stretch
+	var now stretch
+	flush := func() {
+		if len(now.points) > 1 {
+			out = append(out, now)
+		}
+		now = stretch{}
+	}
+	for i, n := range names {
+		v, ok := c.located(n)
+		if !ok {
+			flush()
+			continue
+		}
+		if len(now.points) == 0 {
+			now.from = i
+		}
+		now.points = append(now.points, v)
+	}
+	flush()
+	return out
+}
+
+// buildings adds the outlines of the buildings and the lengths of their sides.
+func (c *content) buildings() {
+	for _, b := range c.job.Site.Buildings {
+		name := clean(string(b.Name))
+		for _, s := range c.stretches(b.Corners, true) {
+			t := thing{name: name, look: lookHouse, points: s.points, closed: s.closed}
+			if s.closed {
+				t.label = &wish{lines: []string{name}, size: sizeHead, weight: Bold, colour: ink, way: wayArea, rank: 2}
+			}
+			c.add(t)
+		}
+		c.sides(b, name)
+	}
+}
+
+// sides adds the length of each side that was measured, as its own label.
+func (c *content) sides(b site.Building, name string) {
+	for i, s := range b.Sides {
+		if clean(s.Text) == "" || i >= len(b.Corners) {
+			continue
+		}
+		ends, ok := c.all([]site.Name{b.Corners[i], b.Corners[(i+1)%len(b.Corners)]})
+		if !ok {
+			continue
+		}
+		c.add(thing{name: name, look: looks, points: ends, label: &wish{
+			lines: []string{c.say.length(s.Length)}, size: sizeFine, colour: ink, way: wayLine, rank: 2,
+		}})
+	}
+}

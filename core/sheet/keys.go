@@ -1,0 +1,62 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+)
+
+// keyed is a label that found no room: a number on the drawing, its words in
+// the list of the sheet.
+type keyed struct {
+	number int
+	words  string
+	shown  bool // whether the number itself found room
+}
+
+// placement is where the labels of a drawing stand.
+type placement struct {
+	labels []*label // those with a place, keys included
+	keys   []keyed
+}
+
+// keyRadius is the radius of the circle about a key number.
+const keyRadius MM = 1.9
+
+// placeLabels labels the figures; what finds no room becomes a number.
+func placeLabels(area rect, figures []figure, m *measure) placement {
+	p := newPlacer(area, figures)
+	var labels []*label
+	for i := range figures {
+		if f := &figures[i]; f.label != nil && strings.Join(f.label.lines, "") != "" {
+			labels = append(labels, newLabel(f, f.label, m))
+		}
+	}
+	p.place(labels)
+	var out placement
+	out.keys = p.keyRest(m)
+	for _, l := range p.labels {
+		if l.chosen >= 0 {
+			out.labels = append(out.labels, l)
+		}
+	}
+	return out
+}
+
+// keyRest gives a number to every label without a place.
+func (p *placer) keyRest(m *measure) []keyed {
+	var keys []keyed
+	for i, l := range p.labels {
+		if l.chosen >= 0 {
+			continue
+		}
+		words := strings.Join(l.wish.lines, ", ")
+		l.key = len(keys) + 1
+		l.lines = []string{strconv.Itoa(l.key)}
+		l.w, l.h = 2*keyRadius, 2*keyRadius
+		l.tries = nil
+		p.offer(l)
+		p.settle(i)
+		keys = append(keys, keyed{l.key, words, l.chosen >= 0})
+	}
+	return keys
+}

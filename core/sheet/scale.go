@@ -1,0 +1,93 @@
+package sheet
+
+import (
+	"math"
+
+	"undersod/core/planar"
+	"undersod/core/unit"
+)
+
+// labelRoom is kept free round the drawing for labels.
+const labelRoom MM = 11
+
+// usualScales are the scales of the job's kind of length, largest drawing
+// first: 1 in = 10, 20, 30, 40, 50, 60, 100 ft, or 1:100, 200, 250, 500.
+func (w wording) usualScales() []Scale {
+	if w.metric() {
+		return []Scale{100, 200, 250, 500}
+	}
+	return []Scale{120, 240, 360, 480, 600, 720, 1200}
+}
+
+// good is the smallest drawing that is still called fine on small paper:
+// 1 in = 30 ft, or 1:250.
+func (w wording) good() Scale {
+	if w.metric() {
+		return 250
+	}
+	return 360
+}
+
+// extent is the upright rectangle about the drawing, on the ground.
+type extent struct{ min, max planar.Vec }
+
+func (e extent) size() (width, height unit.Length) {
+	return e.max.East - e.min.East, e.max.North - e.min.North
+}
+
+func (e extent) centre() planar.Vec { return e.min.Plus(e.max).Times(0.5) }
+
+// extentOf returns the rectangle about all things, and false for none.
+func extentOf(things []thing) (extent, bool) {
+	e := extent{planar.Vec{East: farthest, North: farthest}, planar.Vec{East: -farthest, North: -farthest}}
+	found := false
+	for i := range things {
+		t := &things[i]
+		for _, p := range t.points {
+			found = true
+			r := unit.Length(0)
+			if len(t.points) == 1 {
+				r = t.radius
+			}
+			e.min.East, e.min.North = min(e.min.East, p.East-r), min(e.min.North, p.North-r)
+			e.max.East, e.max.North = max(e.max.East, p.East+r), max(e.max.North, p.North+r)
+		}
+	}
+	return e, found
+}
+
+// fits tells whether the drawing fits into an area at a scale.
+func (e extent) fits(area rect, s Scale) bool {
+	w, h := e.size()
+	per := 1000 / float64(s)
+	return MM(w.Metres()*per) <= area.width()-2*labelRoom && MM(h.Metres()*per) <= area.height()-2*labelRoom
+}
+
+// fill returns how much room is left round the drawing on its narrower side.
+func (e extent) slack(area rect, s Scale) MM {
+	w, h := e.size()
+	per := 1000 / float64(s)
+	return min(area.width()-MM(w.Metres()*per), area.height()-MM(h.Metres()*per))
+}
+
+// choose returns the largest usual scale that fits an area; where none does,
+// the first of 200, 300, 500 and so on times that fits, and unusual.
+func (w wording) choose(e extent, area rect) (s Scale, unusual bool) {
+	for _, s := range w.usualScales() {
+		if e.fits(area, s) {
+			return s, false
+		}
+	}
+	one := Scale(12)
+	if w.metric() {
+		one = 5
+	}
+	for p := Scale(100); p <= 1_000_000; p *= 10 {
+		for _, k := range [...]Scale{2, 3, 5, 10} {
+			if s := one * p * k; e.fits(area, s) {
+				return s, true
+			}
+		}
+	}
+	return Scale(math.MaxInt32), true
+}

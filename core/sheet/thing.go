@@ -1,0 +1,178 @@
+package sheet
+
+import (
+	"undersod/core/adjust"
+	"undersod/core/planar"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// thing is one figure of the plan, still on the ground: a symbol at a point, a
+// run, or an area.
+type thing struct {
+	name   string
+	look   look
+	points []planar.Vec
+	closed bool
+	radius unit.Length // of a circle about the first point, 0 for none
+	width  unit.Length // of a trench, 0 when not drawn to scale
+	label  *wish
+}
+
+// wish is a label that a thing asks for.
+type wish struct {
+	lines  []string
+	size   MM
+	weight Weight
+	colour Colour
+	way    way
+	rank   int // the lower the sooner it is placed
+}
+
+// way is how a label lies to its thing.
+type way uint8
+
+const (
+	wayPoint way = iota // round a symbol
+	wayLine             // along a run
+	wayArea             // inside an area
+)
+
+// content is everything of the plan that goes on the sheet.
+type content struct {
+	job    *site.Job
+	plan   *adjust.Plan
+	say    wording
+	at     map[site.Name]int  // index of a point in the plan
+	site   map[site.Name]bool // the points of the site
+	part   map[site.Name]int  // index of a part by its name
+	onRun  map[site.Name]bool // points on a line
+	ending map[site.Name]bool // points where a line ends
+	fitted map[site.Name]int  // index of an outline of the plan
+	runs   map[site.Name]int  // index of a line's length in the plan
+	things []thing
+	lost   []string // parts not located, with the reason
+}
+
+// gather turns the job and its plan into things to draw.
+func gather(job *site.Job, plan *adjust.Plan, ties bool) *content {
+	c := &content{job: job, plan: plan, say: newWording(job.Show)}
+	c.index()
+	c.features()
+	c.buildings()
+	if ties {
+		c.ties()
+	}
+	c.lines()
+	c.outlines()
+	c.points()
+	c.missing()
+	return c
+}
+
+// index finds points, parts and lines by name.
+func (c *content) index() {
+	c.at = make(map[site.Name]int, len(c.plan.Points))
+	for i, p := range c.plan.Points {
+		c.at[p.Name] = i
+	}
+	c.site = make(map[site.Name]bool, len(c.job.Site.Points))
+	for _, p := range c.job.Site.Points {
+		c.site[p.Name] = true
+	}
+	c.part = make(map[site.Name]int, len(c.job.Site.Parts))
+	for i, p := range c.job.Site.Parts {
+		c.part[p.Name] = i
+	}
+	c.indexRuns()
+}
+
+// indexRuns finds what the lines pass and what the plan says of lines and tanks.
+func (c *content) indexRuns() {
+	c.onRun, c.ending = map[site.Name]bool{}, map[site.Name]bool{}
+	for _, l := range c.job.Site.Lines {
+		for i, n := range l.Path {
+			c.onRun[n] = true
+			if i == len(l.Path)-1 {
+				c.ending[n] = true
+			}
+		}
+	}
+	c.fitted, c.runs = map[site.Name]int{}, map[site.Name]int{}
+	for i, o := range c.plan.Outlines {
+		if o.Fitted {
+			c.fitted[o.Part] = i
+		}
+	}
+	for i, f := range c.plan.Footages {
+		if f.Known {
+			c.runs[f.Line] = i
+		}
+	}
+}
+
+// farthest bounds the coordinates that are drawn, from the datum.
+const farthest = 100_000 * unit.Metre
+
+func drawable(v planar.Vec) bool {
+	return v.East.Abs() < farthest && v.North.Abs() < farthest // false for what is no number
+}
+
+// point returns a point of the plan.
+func (c *content) point(n site.Name) (adjust.Point, bool) {
+	i, ok := c.at[n]
+	if !ok {
+		return adjust.Point{}, false
+	}
+	return c.plan.Points[i], true
+}
+
+// located tells whether the point may be drawn as located, and where.
+func (c *content) located(n site.Name) (planar.Vec, bool) {
+	p, ok := c.point(n)
+	if !ok || !p.Placed || !drawable(p.At) || p.State > adjust.TwoAnswers {
+		return planar.Vec{}, false
+	}
+	return p.At, true
+}
+
+// doubtful tells whether the point has two answers.
+func (c *content) doubtful(n site.Name) bool {
+	p, ok := c.point(n)
+	return ok && p.State == adjust.TwoAnswers && p.Other != nil && drawable(*p.Other)
+}
+
+// all returns where the named points lie, and whether every one is located.
+func (c *content) all(names []site.Name) ([]planar.Vec, bool) {
+	out := make([]planar.Vec, 0, len(names))
+	for _, n := range names {
+		v, ok := c.located(n)
+		if !ok {
+			return nil, false
+		}
+		out = append(out, v)
+	}
+	return out, len(out) > 0
+}
+
+func (c *content) add(t thing) { c.things = append(c.things, t) }
+
+// missing lists what could not be drawn as located.
+func (c *content) missing() {
+	for _, p := range c.plan.Points {
+		if !c.site[p.Name] || p.Role == site.RoleHit {
+			continue
+		}
+		name := clean(string(p.Name))
+		switch _, ok := c.located(p.Name); {
+		case ok && c.doubtful(p.Name):
+			c.lost = append(c.lost, name+": two answers, both drawn with a question mark")
+		case !ok:
+			why := clean(p.Why)
+			if why == "" {
+				why = "the readings do not fix it"
+			}
+			c.lost = append(c.lost, name+": "+why)
+		}
+	}
+}

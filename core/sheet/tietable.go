@@ -1,0 +1,252 @@
+package sheet
+
+import (
+	"strings"
+
+	"undersod/core/adjust"
+	"undersod/core/site"
+)
+
+// tieRow is one line of the table of ties.
+type tieRow struct {
+	name  string
+	cells []string // "A 23' 4 1/2\""
+	sure  string
+	depth string
+}
+
+// tieRows lists the parts with the readings that find them again.
+func (f *facts) tieRows() []tieRow {
+	taken := f.readings()
+	var out []tieRow
+	for _, p := range f.c.plan.Points {
+		if !f.judged(p) || f.c.outlined(p.Name) {
+			continue
+		}
+		if _, ok := f.c.located(p.Name); !ok {
+			continue
+		}
+		r := tieRow{name: clean(string(p.Name)), depth: taken.depth[p.Name], sure: "?"}
+		for _, k := range taken.of[p.Name] {
+			if len(r.cells) < 4 {
+				r.cells = append(r.cells, f.cell(p, k))
+			}
+		}
+		if p.State == adjust.Determined && p.Ellipse.Radius > 0 {
+			r.sure = f.say.small(p.Ellipse.Radius)
+		}
+		out = append(out, r)
+	}
+	return append(out, f.probed()...)
+}
+
+// probed lists the tanks found with a probe.
+func (f *facts) probed() []tieRow {
+	var out []tieRow
+	for _, o := range f.c.plan.Outlines {
+		if o.Fitted && f.c.outlined(o.Part) {
+			size := f.say.length(o.Length) + " x " + f.say.length(o.Width)
+			out = append(out, tieRow{name: clean(string(o.Part)), cells: []string{"outline from " + count(len(o.Hits), "probe hit") + ", " + size}})
+		}
+	}
+	return out
+}
+
+// taken holds the readings by the point they find.
+type taken struct {
+	of    map[site.Name][]site.Reading
+	depth map[site.Name]string
+	state map[site.ReadingID]int // index in the plan's readings
+}
+
+// readings sorts the visit's readings by point. A repeat of a tie is left out.
+func (f *facts) readings() taken {
+	t := taken{map[site.Name][]site.Reading{}, map[site.Name]string{}, map[site.ReadingID]int{}}
+	type pair struct{ from, to site.Name }
+	seen := map[pair]bool{}
+	f.states = t.indexed(f.c.plan.Readings)
+	for _, r := range f.c.job.Visit.Readings {
+		switch r := r.(type) {
+		case site.Tie:
+			point := r.To
+			if !f.isMark(r.From) && f.isMark(r.To) {
+				point = r.From
+			}
+			if k := (pair{r.From, r.To}); !seen[k] && r.SetAside == "" {
+				seen[k] = true
+				t.of[point] = append(t.of[point], r)
+			}
+		case site.Offset:
+			if r.SetAside == "" {
+				t.of[r.Point] = append(t.of[r.Point], r)
+			}
+		case site.Depth:
+			if t.depth[r.Point] == "" {
+				t.depth[r.Point] = clean(r.Read.Text)
+			}
+		}
+	}
+	return t
+}
+
+func (t taken) indexed(readings []adjust.Reading) map[site.ReadingID]int {
+	for i, r := range readings {
+		t.state[r.ID] = i
+	}
+	return t.state
+}
+
+func (f *facts) isMark(n site.Name) bool {
+	p, ok := f.c.point(n)
+	return ok && (p.Role == site.RoleMark || p.Role == site.RoleCorner)
+}
+
+// cell prints a reading as written; one that disagrees is shown adjusted, with
+// a star.
+func (f *facts) cell(p adjust.Point, r site.Reading) string {
+	switch r := r.(type) {
+	case site.Tie:
+		from := r.From
+		if from == p.Name {
+			from = r.To
+		}
+		return clean(string(from)) + " " + f.asRead(p, r, from)
+	case site.Offset:
+		side := " right"
+		if r.Right.Length < 0 {
+			side = " left"
+		}
+		return clean(string(r.From)) + "–" + clean(string(r.To)) + " " + clean(r.Station.Text) + ", " +
+			strings.TrimPrefix(clean(r.Right.Text), "-") + side
+	}
+	return ""
+}
+
+// asRead prints a tie's distance.
+func (f *facts) asRead(p adjust.Point, r site.Tie, from site.Name) string {
+	i, ok := f.states[r.ID]
+	if ok && (f.c.plan.Readings[i].Flagged || f.c.plan.Readings[i].Use != adjust.Used) {
+		if a, located := f.c.located(from); located {
+			f.starred = true
+			return f.say.length(a.Minus(p.At).Length()) + "*"
+		}
+	}
+	if r.Corrected != nil {
+		return clean(r.Corrected.Text)
+	}
+	return clean(r.Read.Text)
+}
+
+// tieTable lays the table out for a column.
+func (f *facts) tieTable(width MM) block {
+	rows := f.tieRows()
+	t := f.columns(rows, width)
+	b := block{head: "Where the parts lie", noun: "row", top: []row{t.titles()}}
+	for i := range rows {
+		b.rows = append(b.rows, t.row(rows[i], i))
+	}
+	if f.starred {
+		b.rows = append(b.rows, paragraph(f.m, "* adjusted; the reading as written disagrees with the others or is not used", Regular, sizeFine, width, soil))
+	}
+	return b
+}
+
+// tieColumns is where the columns of the table stand.
+type tieColumns struct {
+	m                 *measure
+	name, sure, depth MM // widths
+	cell              MM // width of one reading
+	per               int
+	x                 MM // where the readings begin
+	deep              bool
+}
+
+const columnGap MM = 2
+
+func (f *facts) columns(rows []tieRow, width MM) tieColumns {
+	t := tieColumns{m: f.m, sure: f.m.width("95 % ±", Bold, sizeFine)}
+	for _, r := range rows {
+		t.name = max(t.name, f.m.width(r.name, Bold, sizeTable))
+		t.sure = max(t.sure, f.m.width(r.sure, Regular, sizeTable))
+		if r.depth != "" {
+			t.deep = true
+			t.depth = max(t.depth, f.m.width(r.depth, Regular, sizeTable))
+		}
+		for _, c := range r.cells {
+			t.cell = max(t.cell, f.m.width(c, Regular, sizeTable))
+		}
+	}
+	t.name = min(t.name, 0.34*width)
+	t.sure = min(t.sure, 0.2*width)
+	if t.deep {
+		t.depth = min(max(t.depth, f.m.width("depth", Bold, sizeFine)), 0.18*width) + columnGap
+	}
+	t.x = t.name + columnGap
+	room := width - t.x - t.sure - t.depth - columnGap
+	t.per = min(max(int((room+columnGap)/(t.cell+columnGap)), 1), 4)
+	t.cell = min(room, (room+columnGap)/MM(t.per)-columnGap)
+	return t
+}
+
+// titles is the row of column titles.
+func (t tieColumns) titles() row {
+	return row{t.m.lead(Bold, sizeFine) + 0.6, func(k *furniture, in rect) {
+		k.write(in.X0, in.Y0, "part", Bold, sizeFine, stone)
+		k.write(in.X0+t.x, in.Y0, "from mark", Bold, sizeFine, stone)
+		k.write(in.X1-t.depth-t.sure, in.Y0, "95 % ±", Bold, sizeFine, stone)
+		if t.deep {
+			k.write(in.X1-t.depth+columnGap, in.Y0, "depth", Bold, sizeFine, stone)
+		}
+	}}
+}
+
+// set is a text broken into lines at a place of a row.
+type set struct {
+	x      MM
+	lines  []string
+	weight Weight
+}
+
+// row is one part of the table.
+func (t tieColumns) row(r tieRow, n int) row {
+	lead := t.m.lead(Regular, sizeTable)
+	var cells []set
+	high := 1
+	high = max(high, t.add(&cells, 0, r.name, Bold, t.name, 0))
+	line := 0
+	for i := 0; i < len(r.cells); i += t.per {
+		deepest := 1
+		for j := i; j < min(i+t.per, len(r.cells)); j++ {
+			deepest = max(deepest, t.add(&cells, t.x+MM(j-i)*(t.cell+columnGap), r.cells[j], Regular, t.cell, line))
+		}
+		line += deepest
+	}
+	high = max(high, line)
+	side := []set{}
+	high = max(high, t.add(&side, -t.depth-t.sure, r.sure, Regular, t.sure, 0), t.add(&side, columnGap-t.depth, r.depth, Regular, max(t.depth-columnGap, 1), 0))
+	return row{MM(high)*lead + 0.7, func(k *furniture, in rect) {
+		if n > 0 {
+			k.line(Pos{in.X0, in.Y0}, Pos{in.X1, in.Y0}, 0.1, rule)
+		}
+		t.draw(k, cells, in.X0, in.Y0+0.3)
+		t.draw(k, side, in.X1, in.Y0+0.3)
+	}}
+}
+
+// add wraps a text into a cell that begins at a line of the row, and returns
+// how many lines it takes.
+func (t tieColumns) add(to *[]set, x MM, text string, w Weight, width MM, line int) int {
+	lines := t.m.wrap(text, w, sizeTable, width)
+	pad := make([]string, line, line+len(lines))
+	*to = append(*to, set{x, append(pad, lines...), w})
+	return len(lines)
+}
+
+func (t tieColumns) draw(k *furniture, cells []set, x, y MM) {
+	lead := t.m.lead(Regular, sizeTable)
+	for _, c := range cells {
+		for i, l := range c.lines {
+			k.write(x+c.x, y+MM(i)*lead, l, c.weight, sizeTable, ink)
+		}
+	}
+}

@@ -1,0 +1,91 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// wording prints lengths as the job wants them.
+type wording struct {
+	form unit.Form
+	den  int
+}
+
+func newWording(show site.Show) wording {
+	w := wording{form: show.Form, den: show.Denominator}
+	if w.form == unit.NoForm {
+		w.form = unit.FeetInches
+	}
+	if w.den == 0 {
+		w.den = 8
+	}
+	return w
+}
+
+func (w wording) metric() bool {
+	return w.form == unit.Metres || w.form == unit.Centimetres || w.form == unit.Millimetres
+}
+
+// length prints l in the job's form.
+func (w wording) length(l unit.Length) string {
+	return unit.Style{Form: w.form, Denominator: w.den, Digits: 2}.Format(l)
+}
+
+// small prints a radius of uncertainty, never as less than it is.
+func (w wording) small(l unit.Length) string {
+	up := func(v float64, per float64) float64 { return math.Ceil(v*per-1e-9) / per }
+	switch {
+	case w.metric():
+		return fmt.Sprintf("%.0f cm", up(l.Metres()*100, 1))
+	case w.form == unit.DecimalFeet:
+		return fmt.Sprintf("%.2f ft", up(l.Feet(), 100))
+	case l < unit.Foot:
+		return fmt.Sprintf("%.1f\"", up(l.Inches(), 10))
+	}
+	return fmt.Sprintf("%.1f ft", up(l.Feet(), 10))
+}
+
+// scale says a scale in words.
+func (w wording) scale(s Scale) string {
+	if !w.metric() && s%12 == 0 {
+		return fmt.Sprintf("1 in = %d ft (1:%d)", s/12, s)
+	}
+	return fmt.Sprintf("1:%d", s)
+}
+
+// clean makes a text of the job fit for one line: no line breaks, control or
+// direction signs, single blanks.
+func clean(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case !unicode.IsPrint(r):
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, "�"))
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// count prints a number of things: "1 part", "3 parts".
+func count(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
+}
+
+// list joins names: "A, B and C".
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}
