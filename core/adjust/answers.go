@@ -4,7 +4,6 @@ import (
 	"math"
 	"sort"
 
-	"undersod/core/least"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -234,7 +233,9 @@ func (b *builder) scan(l *layout, p int, c circle, k int) []spot {
 	miss := func(a float64) float64 {
 		s, co := math.Sincos(a)
 		l.set(p, spot{c.centre.e + c.radius*s, c.centre.n + c.radius*co})
-		return e.misclosure(l.x)
+		var d float64
+		d, b.scratch = e.misclosure(l.x, b.scratch)
+		return d
 	}
 	var out []spot
 	best, bestAt := math.Inf(1), spot{}
@@ -272,47 +273,61 @@ func (b *builder) refine(l *layout, p int, seed spot, ready []int) answer {
 	defer func() { l.set(p, was); l.placed[p] = placed }()
 	best := answer{seed, math.Inf(1)}
 	at := seed
-	var scratch []least.Term
 	for range 6 {
 		l.set(p, at)
-		var m11, m12, m22, g1, g2, misfit float64
-		for _, k := range ready {
-			e := &b.n.eqs[k]
-			misfit += e.strain(l.x)
-			r := e.misclosure(l.x)
-			w := 1 / (e.SD * e.SD)
-			if z := math.Abs(r) / e.SD; z > huber {
-				w *= huber / z
-			}
-			_, scratch = e.Model.Predict(l.x, scratch[:0])
-			var a1, a2 float64
-			for _, t := range scratch {
-				switch t.Index {
-				case 2 * p:
-					a1 += t.Slope
-				case 2*p + 1:
-					a2 += t.Slope
-				}
-			}
-			m11, m12, m22 = m11+w*a1*a1, m12+w*a1*a2, m22+w*a2*a2
-			g1, g2 = g1+w*a1*r, g2+w*a2*r
+		n := b.localNormal(l, p, ready)
+		if n.misfit < best.misfit {
+			best = answer{at, n.misfit}
 		}
-		if misfit < best.misfit {
-			best = answer{at, misfit}
-		}
-		ridge := 1e-9 * (m11 + m22)
-		m11, m22 = m11+ridge, m22+ridge
-		det := m11*m22 - m12*m12
-		if det <= 0 {
-			break
-		}
-		de, dn := -(m22*g1-m12*g2)/det, -(m11*g2-m12*g1)/det
-		if step := math.Hypot(de, dn); step < 1e-5 || step > 1e4 || math.IsNaN(step) {
+		de, dn, ok := n.step()
+		if !ok {
 			break
 		}
 		at = spot{at.e + de, at.n + dn}
 	}
 	return best
+}
+
+// normal2 is the robust normal equation of one point.
+type normal2 struct{ m11, m12, m22, g1, g2, misfit float64 }
+
+func (b *builder) localNormal(l *layout, p int, ready []int) normal2 {
+	var n normal2
+	for _, k := range ready {
+		e := &b.n.eqs[k]
+		var r float64
+		r, b.scratch = e.misclosure(l.x, b.scratch)
+		n.misfit += e.strain(r)
+		w := 1 / (e.SD * e.SD)
+		if z := math.Abs(r) / e.SD; z > huber {
+			w *= huber / z
+		}
+		var a1, a2 float64
+		for _, t := range b.scratch {
+			switch t.Index {
+			case 2 * p:
+				a1 += t.Slope
+			case 2*p + 1:
+				a2 += t.Slope
+			}
+		}
+		n.m11, n.m12, n.m22 = n.m11+w*a1*a1, n.m12+w*a1*a2, n.m22+w*a2*a2
+		n.g1, n.g2 = n.g1+w*a1*r, n.g2+w*a2*r
+	}
+	return n
+}
+
+// step solves for the next step; false where there is none worth taking.
+func (n normal2) step() (de, dn float64, ok bool) {
+	ridge := 1e-9 * (n.m11 + n.m22)
+	m11, m22 := n.m11+ridge, n.m22+ridge
+	det := m11*m22 - n.m12*n.m12
+	if !(det > 0) {
+		return 0, 0, false
+	}
+	de, dn = -(m22*n.g1-n.m12*n.g2)/det, -(m11*n.g2-n.m12*n.g1)/det
+	size := math.Hypot(de, dn)
+	return de, dn, size >= 1e-4 && size <= 1e4
 }
 
 // orient finds the turn of the frame from bearings or fixes between placed

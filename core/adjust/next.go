@@ -35,6 +35,14 @@ type planner struct {
 	sd      Deviation
 }
 
+// planner returns the one planner of a plan, made when first asked for.
+func (w *work) planner() *planner {
+	if w.plans == nil {
+		w.plans = w.newPlanner()
+	}
+	return w.plans
+}
+
 func (w *work) newPlanner() *planner {
 	p := &planner{w: w, sol: w.sol, columns: map[int][]float64{}, tied: map[[2]int]bool{},
 		sd: w.usualTape()}
@@ -134,7 +142,7 @@ func (p *planner) worst(y []float64, weight float64) (unit.Length, int) {
 // next fills in the best further readings: those that make the worst radius
 // smallest.
 func (w *work) next() {
-	p := w.newPlanner()
+	p := w.planner()
 	before, who := p.worst(nil, 0)
 	if who < 0 {
 		return
@@ -253,7 +261,7 @@ func (p *planner) checking(to int) *Candidate {
 // to the point they share from a mark none of them uses, else one of them
 // taken again.
 func (s *searcher) separating(a suspect) *Candidate {
-	p := s.w.newPlanner()
+	p := s.w.planner()
 	count := map[int]int{}
 	best := -1
 	for _, k := range a.group {
@@ -285,17 +293,13 @@ func (s *searcher) separating(a suspect) *Candidate {
 // cures proposes, for each point that is not determined, the cheapest reading
 // that would fix it.
 func (w *work) cures() {
-	var p *planner
-	if w.sol != nil {
-		p = w.newPlanner()
-	}
 	for i := range w.plan.Points {
 		q := &w.plan.Points[i]
 		switch q.State {
 		case TwoAnswers:
 			q.Cure, q.CureWords = w.cureMirror(i)
 		case Undetermined, Unconnected:
-			q.Cure, q.CureWords = w.cureOpen(p, i)
+			q.Cure, q.CureWords = w.cureOpen(i)
 		}
 	}
 }
@@ -331,8 +335,12 @@ func (w *work) cureMirror(i int) (*Candidate, string) {
 }
 
 // cureOpen proposes a tie for a point that is free to move.
-func (w *work) cureOpen(p *planner, i int) (*Candidate, string) {
+func (w *work) cureOpen(i int) (*Candidate, string) {
 	name := w.net.points[i].Name
+	var p *planner
+	if w.sol != nil {
+		p = w.planner()
+	}
 	if p == nil || len(p.marks) == 0 {
 		return nil, fmt.Sprintf("tie %s to two marks that are tied to each other", name)
 	}

@@ -53,8 +53,8 @@ func (w *work) search() {
 			s.netOf[q] = k
 		}
 	}
-	s.problem = &least.Problem{Unknowns: w.problem.Unknowns, Held: w.problem.Held,
-		Equations: append([]least.Equation(nil), w.problem.Equations...)}
+	s.problem = w.problem
+	s.problem = s.copyProblem()
 	s.unchecked()
 	s.accuse()
 	s.acquit()

@@ -194,6 +194,7 @@ func (w *work) setUp() {
 	held[n.gridShift], held[n.gridShift+1] = grid, grid
 	geo := !shifts[1] || f.geoKnown
 	held[n.geoShift], held[n.geoShift+1] = geo, geo
+	w.problem.Prepare(l.x)
 }
 
 // gridGiven tells whether the datum's own coordinates are stated, so that grid

@@ -3,6 +3,8 @@ package adjust
 import (
 	"math"
 	"sort"
+
+	"undersod/core/least"
 )
 
 // Limits of the search for starting places.
@@ -51,6 +53,7 @@ type builder struct {
 	usable   []bool // per point: has enough readings to be placed
 	branches int    // layouts followed so far
 	gaveUp   bool
+	scratch  []least.Term
 }
 
 // build returns the best layout and, for each point left with two answers, the
@@ -334,7 +337,9 @@ func (b *builder) misfit(l *layout, group []int) float64 {
 		for _, k := range b.n.at[p] {
 			if !seen[k] && b.ready(l, &b.n.eqs[k]) {
 				seen[k] = true
-				sum += b.n.eqs[k].strain(l.x)
+				var miss float64
+				miss, b.scratch = b.n.eqs[k].misclosure(l.x, b.scratch)
+				sum += b.n.eqs[k].strain(miss)
 			}
 		}
 	}
@@ -365,22 +370,22 @@ func (n *network) shiftSlot(first int) int {
 	return 1
 }
 
-// strain is an equation's misfit at x in squared standard deviations, growing
-// only linearly beyond the huber limit.
-func (e *equation) strain(x []float64) float64 {
-	r := math.Abs(e.misclosure(x)) / e.SD
+// strain is a misfit in squared standard deviations, growing only linearly
+// beyond the huber limit.
+func (e *equation) strain(misclosure float64) float64 {
+	r := math.Abs(misclosure) / e.SD
 	if r > huber {
 		return huber * (2*r - huber)
 	}
 	return r * r
 }
 
-// misclosure is predicted minus read at x, in m or rad.
-func (e *equation) misclosure(x []float64) float64 {
-	v, _ := e.Model.Predict(x, nil)
+// misclosure is predicted minus read at x, in m or rad, with the slopes.
+func (e *equation) misclosure(x []float64, scratch []least.Term) (float64, []least.Term) {
+	v, terms := e.Model.Predict(x, scratch[:0])
 	d := v - e.Read
 	if e.Wrap {
 		d = math.Remainder(d, 2*math.Pi)
 	}
-	return d
+	return d, terms
 }

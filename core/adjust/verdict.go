@@ -124,14 +124,13 @@ func (w *work) uncheckedParts() []string {
 		return nil
 	}
 	var out []string
-	p := w.newPlanner()
 	for _, i := range w.drawnPoints() {
 		q := &w.plan.Points[i]
 		if q.Checked > leastShare || w.inFittedOutline(q.Name) {
 			continue
 		}
 		text := fmt.Sprintf("Nothing checks the place of %s.", q.Name)
-		if c := p.checking(i); c != nil {
+		if c := w.planner().checking(i); c != nil {
 			text += fmt.Sprintf(" Next: a tie from %s (about %s).", c.From, w.lengthWords(c.Expect))
 		}
 		out = append(out, text)
