@@ -66,6 +66,7 @@ type work struct {
 	sol      *least.Solution
 	eqOf     []int // problem equation of each network equation; -1 when not used
 	free     *freeDatum
+	plans    *planner
 	start    []float64 // starting places of the kept layout
 	critical float64   // limit of a standardized residual
 }
