@@ -81,7 +81,7 @@ func (f *facts) datum() string {
 // judged tells whether an accuracy limit is for the point: a located part or
 // the end or bend of a line.
 func (f *facts) judged(p adjust.Point) bool {
-	return p.Role == site.RolePart || p.Role == site.RoleBend && f.c.onRun[p.Name]
+	return p.Role == site.RolePart || p.Role == site.RoleBend && f.c.onRun[p.Name] && f.c.read[p.Name]
 }
 
 // accuracy says which parts meet the limit that is asked for.

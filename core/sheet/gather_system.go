@@ -53,7 +53,7 @@ func (c *content) lines() {
 // lineWords is a line's label: its name and its measured length.
 func (c *content) lineWords(l site.Line, name string) string {
 	if i, ok := c.runs[l.Name]; ok {
-		return name + "  " + c.say.length(c.plan.Footages[i].Length)
+		return name + ": " + c.say.length(c.plan.Footages[i].Length)
 	}
 	return name
 }
@@ -196,6 +196,9 @@ func (c *content) sign(p site.Point) (look, *wish) {
 	case site.RoleBend:
 		if c.ending[p.Name] {
 			return lookEnd, &wish{lines: []string{name}, size: sizeFine, colour: ink, rank: 1}
+		}
+		if c.onRun[p.Name] && !c.read[p.Name] {
+			return lookBend, nil // only known by way of others; nothing to look up
 		}
 		if c.onRun[p.Name] {
 			return lookBend, &wish{lines: []string{name}, size: sizeFine, colour: stone, rank: 2}

@@ -5,7 +5,7 @@ const sampleWidth MM = 9
 
 // legend explains what is on the sheet, in as many columns as fit.
 func (f *facts) legend(width MM) block {
-	b := block{head: "Legend", noun: "line of the legend"}
+	b := block{head: "Legend", noun: "line of the legend", whole: true}
 	across := max(int((width+4)/44), 1)
 	each := (width - 4*MM(across-1)) / MM(across)
 	var items []row

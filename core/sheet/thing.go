@@ -48,6 +48,7 @@ type content struct {
 	part   map[site.Name]int  // index of a part by its name
 	onRun  map[site.Name]bool // points on a line
 	ending map[site.Name]bool // points where a line ends
+	read   map[site.Name]bool // points that a tie or an offset finds
 	fitted map[site.Name]int  // index of an outline of the plan
 	runs   map[site.Name]int  // index of a line's length in the plan
 	things []thing
@@ -87,7 +88,7 @@ func (c *content) index() {
 	c.indexRuns()
 }
 
-// indexRuns finds what the lines pass and what the plan says of lines and tanks.
+// indexRuns finds what the lines pass and which points were read.
 func (c *content) indexRuns() {
 	c.onRun, c.ending = map[site.Name]bool{}, map[site.Name]bool{}
 	for _, l := range c.job.Site.Lines {
@@ -98,6 +99,20 @@ func (c *content) indexRuns() {
 			}
 		}
 	}
+	c.read = map[site.Name]bool{}
+	for _, r := range c.job.Visit.Readings {
+		switch r := r.(type) {
+		case site.Tie:
+			c.read[r.From], c.read[r.To] = true, true
+		case site.Offset:
+			c.read[r.Point] = true
+		}
+	}
+	c.indexPlan()
+}
+
+// indexPlan finds what the plan says of tanks and lines.
+func (c *content) indexPlan() {
 	c.fitted, c.runs = map[site.Name]int{}, map[site.Name]int{}
 	for i, o := range c.plan.Outlines {
 		if o.Fitted {

@@ -10,9 +10,8 @@ import (
 // tieRow is one line of the table of ties.
 type tieRow struct {
 	name  string
-	cells []string // "A 23' 4 1/2\""
+	cells []string // "A 23' 4 1/2\"", and how deep where that was measured
 	sure  string
-	depth string
 }
 
 // tieRows lists the parts with the readings that find them again.
@@ -26,11 +25,14 @@ func (f *facts) tieRows() []tieRow {
 		if _, ok := f.c.located(p.Name); !ok {
 			continue
 		}
-		r := tieRow{name: clean(string(p.Name)), depth: taken.depth[p.Name], sure: "?"}
+		r := tieRow{name: clean(string(p.Name)), sure: "?"}
 		for _, k := range taken.of[p.Name] {
 			if len(r.cells) < 4 {
 				r.cells = append(r.cells, f.cell(p, k))
 			}
+		}
+		if d := taken.depth[p.Name]; d != "" {
+			r.cells = append(r.cells, d+" deep")
 		}
 		if p.State == adjust.Determined && p.Ellipse.Radius > 0 {
 			r.sure = f.say.small(p.Ellipse.Radius)
@@ -153,12 +155,11 @@ func (f *facts) tieTable(width MM) block {
 
 // tieColumns is where the columns of the table stand.
 type tieColumns struct {
-	m                 *measure
-	name, sure, depth MM // widths
-	cell              MM // width of one reading
-	per               int
-	x                 MM // where the readings begin
-	deep              bool
+	m          *measure
+	name, sure MM // widths
+	cell       MM // width of one reading
+	per        int
+	x          MM // where the readings begin
 }
 
 const columnGap MM = 2
@@ -168,21 +169,14 @@ func (f *facts) columns(rows []tieRow, width MM) tieColumns {
 	for _, r := range rows {
 		t.name = max(t.name, f.m.width(r.name, Bold, sizeTable))
 		t.sure = max(t.sure, f.m.width(r.sure, Regular, sizeTable))
-		if r.depth != "" {
-			t.deep = true
-			t.depth = max(t.depth, f.m.width(r.depth, Regular, sizeTable))
-		}
 		for _, c := range r.cells {
 			t.cell = max(t.cell, f.m.width(c, Regular, sizeTable))
 		}
 	}
 	t.name = min(t.name, 0.34*width)
 	t.sure = min(t.sure, 0.2*width)
-	if t.deep {
-		t.depth = min(max(t.depth, f.m.width("depth", Bold, sizeFine)), 0.18*width) + columnGap
-	}
 	t.x = t.name + columnGap
-	room := width - t.x - t.sure - t.depth - columnGap
+	room := width - t.x - t.sure - columnGap
 	t.per = min(max(int((room+columnGap)/(t.cell+columnGap)), 1), 4)
 	t.cell = min(room, (room+columnGap)/MM(t.per)-columnGap)
 	return t
@@ -193,10 +187,7 @@ func (t tieColumns) titles() row {
 	return row{t.m.lead(Bold, sizeFine) + 0.6, func(k *furniture, in rect) {
 		k.write(in.X0, in.Y0, "part", Bold, sizeFine, stone)
 		k.write(in.X0+t.x, in.Y0, "from mark", Bold, sizeFine, stone)
-		k.write(in.X1-t.depth-t.sure, in.Y0, "95 % ±", Bold, sizeFine, stone)
-		if t.deep {
-			k.write(in.X1-t.depth+columnGap, in.Y0, "depth", Bold, sizeFine, stone)
-		}
+		k.write(in.X1-t.sure, in.Y0, "95 % ±", Bold, sizeFine, stone)
 	}}
 }
 
@@ -223,7 +214,7 @@ func (t tieColumns) row(r tieRow, n int) row {
 	}
 	high = max(high, line)
 	side := []set{}
-	high = max(high, t.add(&side, -t.depth-t.sure, r.sure, Regular, t.sure, 0), t.add(&side, columnGap-t.depth, r.depth, Regular, max(t.depth-columnGap, 1), 0))
+	high = max(high, t.add(&side, -t.sure, r.sure, Regular, t.sure, 0))
 	return row{MM(high)*lead + 0.7, func(k *furniture, in rect) {
 		if n > 0 {
 			k.line(Pos{in.X0, in.Y0}, Pos{in.X1, in.Y0}, 0.1, rule)
