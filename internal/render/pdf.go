@@ -90,7 +90,8 @@ func pdfContent(s sheet.Scene, fonts map[sheet.Weight]*subset) string {
 }
 
 func pdfPath(b *strings.Builder, p sheet.Path) {
-	if len(p.Runs) == 0 || (p.Stroke == nil && p.Fill == nil) {
+	runs := drawnRuns(p)
+	if len(runs) == 0 {
 		return
 	}
 	paint := "S"
@@ -104,7 +105,7 @@ func pdfPath(b *strings.Builder, p sheet.Path) {
 			paint = "B*"
 		}
 	}
-	for _, r := range p.Runs {
+	for _, r := range runs {
 		pdfRun(b, r)
 	}
 	b.WriteString(paint + "\n")

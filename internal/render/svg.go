@@ -85,7 +85,8 @@ func svgShape(b *strings.Builder, shape sheet.Shape) {
 }
 
 func svgPath(b *strings.Builder, p sheet.Path) {
-	if len(p.Runs) == 0 || (p.Stroke == nil && p.Fill == nil) {
+	runs := drawnRuns(p)
+	if len(runs) == 0 {
 		return
 	}
 	b.WriteString("<path" + svgName(p.Name) + ` fill="`)
@@ -99,7 +100,7 @@ func svgPath(b *strings.Builder, p sheet.Path) {
 		svgStroke(b, p.Stroke)
 	}
 	b.WriteString(` d="`)
-	for _, r := range p.Runs {
+	for _, r := range runs {
 		svgRun(b, r)
 	}
 	b.WriteString("\"/>\n")

@@ -52,3 +52,18 @@ func (f *face) start(t sheet.Text, letters []letter) float64 {
 	}
 	return 0
 }
+
+// drawnRuns returns the runs of a path that leave a mark: none of a path with
+// neither stroke nor fill, and no run that leads nowhere.
+func drawnRuns(p sheet.Path) []sheet.Run {
+	if p.Stroke == nil && p.Fill == nil {
+		return nil
+	}
+	var out []sheet.Run
+	for _, r := range p.Runs {
+		if len(r.Pieces) > 0 {
+			out = append(out, r)
+		}
+	}
+	return out
+}
