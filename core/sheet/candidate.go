@@ -9,6 +9,7 @@ type candidate struct {
 	leader   bool
 	from, to Pos // of the leader, from the label to the thing
 	inline   bool
+	align    Align // of the lines of its text
 }
 
 // label is a label looking for its place.
@@ -73,7 +74,7 @@ func (l *label) around(a anchor, s ringStep, try func(candidate)) {
 		at := a.at.toward(d, s.gap)
 		at.X += lean(d.x) * (a.rx + l.w/2)
 		at.Y += lean(d.y) * (a.ry + l.h/2)
-		c := candidate{box: box{C: at, UX: 1, HW: l.w / 2, HH: l.h / 2}, cost: preference(d)}
+		c := candidate{box: box{C: at, UX: 1, HW: l.w / 2, HH: l.h / 2}, cost: preference(d), align: toward(d)}
 		if s.leader {
 			c.leader = true
 			c.from = c.box.nearest(a.at)
@@ -85,6 +86,17 @@ func (l *label) around(a anchor, s ringStep, try func(candidate)) {
 		}
 		try(c)
 	}
+}
+
+// toward sets the lines of a label toward its thing.
+func toward(d step) Align {
+	switch {
+	case d.x > 0.3:
+		return AlignLeft
+	case d.x < -0.3:
+		return AlignRight
+	}
+	return AlignMiddle
 }
 
 // lean is how far to one side a label stands in a direction: fully to the
@@ -115,14 +127,14 @@ func (l *label) beside(a, b Pos, half MM, try func(candidate)) {
 			for g, gap := range [...]MM{0.35, 1.2} {
 				at := on.toward(up, sign*(half+gap+l.h/2))
 				try(candidate{
-					box:  box{C: at, UX: d.x, UY: d.y, HW: l.w / 2, HH: l.h / 2},
+					box: box{C: at, UX: d.x, UY: d.y, HW: l.w / 2, HH: l.h / 2}, align: AlignMiddle,
 					cost: 0.25*float64(i) + 0.3*float64(side) + 0.5*float64(g) + over,
 				})
 			}
 		}
 		if l.mayCut() && length > l.w+3 && float64(length)*min(t, 1-t) > float64(l.w/2+0.8) {
 			try(candidate{
-				box: box{C: on, UX: d.x, UY: d.y, HW: l.w / 2, HH: l.h / 2}, inline: true,
+				box: box{C: on, UX: d.x, UY: d.y, HW: l.w / 2, HH: l.h / 2}, inline: true, align: AlignMiddle,
 				cost: 1.2 + 0.25*float64(i),
 			})
 		}
@@ -149,7 +161,7 @@ func (l *label) within(poly []Pos, try func(candidate)) {
 			for k, u := range turns {
 				b := box{C: at, UX: u.x, UY: u.y, HW: l.w / 2, HH: l.h / 2}
 				if b.cornersInside(poly) {
-					try(candidate{box: b, cost: 0.3*off + float64(k)})
+					try(candidate{box: b, cost: 0.3*off + float64(k), align: AlignMiddle})
 				}
 			}
 		}

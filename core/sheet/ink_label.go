@@ -30,15 +30,12 @@ func (k *painter) label(l *label) {
 	}
 }
 
-// alignment sets the text toward the end of its leader.
+// alignment is where on the width of its box a label's lines are set.
 func alignment(c *candidate) (Align, MM) {
-	if !c.leader || c.box.UX < 1 {
-		return AlignMiddle, 0
-	}
-	switch {
-	case c.from.X < c.box.C.X-c.box.HW/2:
+	switch c.align {
+	case AlignLeft:
 		return AlignLeft, -c.box.HW + labelMargin
-	case c.from.X > c.box.C.X+c.box.HW/2:
+	case AlignRight:
 		return AlignRight, c.box.HW - labelMargin
 	}
 	return AlignMiddle, 0

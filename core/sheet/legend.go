@@ -6,8 +6,8 @@ const sampleWidth MM = 9
 // legend explains what is on the sheet, in as many columns as fit.
 func (f *facts) legend(width MM) block {
 	b := block{head: "Legend", noun: "line of the legend", whole: true}
-	across := max(int((width+4)/44), 1)
-	each := (width - 4*MM(across-1)) / MM(across)
+	across := max(int((width+3)/35), 1)
+	each := (width - 3*MM(across-1)) / MM(across)
 	var items []row
 	for l := range looks {
 		if f.used[l] {
@@ -15,7 +15,7 @@ func (f *facts) legend(width MM) block {
 		}
 	}
 	for i := 0; i < len(items); i += across {
-		b.rows = append(b.rows, sideBySide(items[i:min(i+across, len(items))], each, 4))
+		b.rows = append(b.rows, sideBySide(items[i:min(i+across, len(items))], each, 3))
 	}
 	return b
 }

@@ -51,7 +51,7 @@ func (f *figure) block(out []obstacle) []obstacle {
 		c = classTie
 	}
 	f.segments(func(_ int, a, b Pos) {
-		out = append(out, obstacle{along(a, b, max(half, f.half+edgeWidth/2)).longer(half), f.owner, c})
+		out = append(out, obstacle{along(a, b, max(half, f.half+edgeWidth/2)).longer(m.stroke.Width / 2), f.owner, c})
 	})
 	if (f.look == lookTank || f.look == lookPump) && len(f.at) == 4 {
 		b := along(middle(f.at[0], f.at[1]), middle(f.at[2], f.at[3]), distance(f.at[0], f.at[1])/2)

@@ -28,7 +28,7 @@ type split struct {
 
 // splits are the divisions that are tried.
 var splits = []split{
-	{true, 1, 66}, {true, 1, 76}, {true, 1, 88}, {true, 2, 62}, {true, 2, 74}, {true, 3, 66},
+	{true, 1, 64}, {true, 1, 72}, {true, 1, 80}, {true, 1, 90}, {true, 2, 62}, {true, 2, 72}, {true, 3, 66},
 	{false, 1, 0}, {false, 2, 0}, {false, 3, 0}, {false, 4, 0}, {false, 5, 0},
 }
 

@@ -158,11 +158,15 @@ type tieColumns struct {
 	m          *measure
 	name, sure MM // widths
 	cell       MM // width of one reading
+	room       MM // all readings of a line
 	per        int
 	x          MM // where the readings begin
 }
 
 const columnGap MM = 2
+
+// longCell is the width over which a reading takes a line of its own.
+const longCell MM = 25
 
 func (f *facts) columns(rows []tieRow, width MM) tieColumns {
 	t := tieColumns{m: f.m, sure: f.m.width("95 % ±", Bold, sizeFine)}
@@ -170,7 +174,9 @@ func (f *facts) columns(rows []tieRow, width MM) tieColumns {
 		t.name = max(t.name, f.m.width(r.name, Bold, sizeTable))
 		t.sure = max(t.sure, f.m.width(r.sure, Regular, sizeTable))
 		for _, c := range r.cells {
-			t.cell = max(t.cell, f.m.width(c, Regular, sizeTable))
+			if w := f.m.width(c, Regular, sizeTable); w <= longCell {
+				t.cell = max(t.cell, w)
+			}
 		}
 	}
 	t.name = min(t.name, 0.34*width)
@@ -178,6 +184,7 @@ func (f *facts) columns(rows []tieRow, width MM) tieColumns {
 	t.x = t.name + columnGap
 	room := width - t.x - t.sure - columnGap
 	t.per = min(max(int((room+columnGap)/(t.cell+columnGap)), 1), 4)
+	t.room = room
 	t.cell = min(room, (room+columnGap)/MM(t.per)-columnGap)
 	return t
 }
@@ -204,15 +211,7 @@ func (t tieColumns) row(r tieRow, n int) row {
 	var cells []set
 	high := 1
 	high = max(high, t.add(&cells, 0, r.name, Bold, t.name, 0))
-	line := 0
-	for i := 0; i < len(r.cells); i += t.per {
-		deepest := 1
-		for j := i; j < min(i+t.per, len(r.cells)); j++ {
-			deepest = max(deepest, t.add(&cells, t.x+MM(j-i)*(t.cell+columnGap), r.cells[j], Regular, t.cell, line))
-		}
-		line += deepest
-	}
-	high = max(high, line)
+	high = max(high, t.readings(&cells, r.cells))
 	side := []set{}
 	high = max(high, t.add(&side, -t.sure, r.sure, Regular, t.sure, 0))
 	return row{MM(high)*lead + 0.7, func(k *furniture, in rect) {
@@ -222,6 +221,29 @@ func (t tieColumns) row(r tieRow, n int) row {
 		t.draw(k, cells, in.X0, in.Y0+0.3)
 		t.draw(k, side, in.X1, in.Y0+0.3)
 	}}
+}
+
+// readings sets the readings side by side, the long ones on lines of their own,
+// and returns how many lines they take.
+func (t tieColumns) readings(to *[]set, texts []string) int {
+	line, col, deepest := 0, 0, 0
+	feed := func() {
+		line, col, deepest = line+deepest, 0, 0
+	}
+	for _, text := range texts {
+		x, width := t.x+MM(col)*(t.cell+columnGap), t.cell
+		long := t.m.width(text, Regular, sizeTable) > t.cell+0.001
+		if long {
+			feed()
+			x, width = t.x, t.room
+		}
+		deepest = max(deepest, t.add(to, x, text, Regular, width, line))
+		if col++; long || col >= t.per {
+			feed()
+		}
+	}
+	feed()
+	return line
 }
 
 // add wraps a text into a cell that begins at a line of the row, and returns
