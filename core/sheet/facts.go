@@ -42,7 +42,7 @@ func (f *facts) title() string {
 	if t := clean(f.c.job.Show.Title); t != "" {
 		return t
 	}
-	return "As-built drawing of the septic system"
+	return "Septic system as-built"
 }
 
 // north says what up on the sheet is: a short word for the arrow and a line.

@@ -105,15 +105,15 @@ var manners = [looks]manner{
 	lookEffluent:  {"effluent pipe", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay}, nil, tickArrow, symbolNone},
 	lookSewer:     {"building sewer", layerPipes, formLine, Stroke{Width: 0.6, Colour: soil}, nil, tickNone, symbolNone},
 	lookPressure:  {"pressure pipe", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay, Dash: []MM{4, 0.8, 0.4, 0.8}}, nil, tickArrow, symbolNone},
-	lookMark:      {"mark or corner measured from", layerMarks, formPoint, Stroke{Width: 0.3, Colour: ink}, &ink, tickNone, symbolMark},
+	lookMark:      {"mark or corner", layerMarks, formPoint, Stroke{Width: 0.3, Colour: ink}, &ink, tickNone, symbolMark},
 	lookTie:       {"tie, tape distance", layerTies, formLine, Stroke{Width: 0.13, Colour: stone, Dash: []MM{0.9, 0.7}}, nil, tickNone, symbolNone},
-	lookEllipse:   {"lies inside, 95 % sure (to scale)", layerUncertain, formArea, Stroke{Width: 0.18, Colour: slate, Dash: []MM{0.5, 0.5}}, nil, tickNone, symbolNone},
-	lookTwo:       {"two answers: at one place or the other", layerUncertain, formLine, Stroke{Width: 0.25, Colour: ink, Dash: []MM{1, 1}}, nil, tickNone, symbolNone},
+	lookEllipse:   {"lies inside, 95 % sure", layerUncertain, formArea, Stroke{Width: 0.18, Colour: slate, Dash: []MM{0.5, 0.5}}, nil, tickNone, symbolNone},
+	lookTwo:       {"one place or the other", layerUncertain, formLine, Stroke{Width: 0.25, Colour: ink, Dash: []MM{1, 1}}, nil, tickNone, symbolNone},
 	lookHouse:     {"building", layerBuildings, formArea, Stroke{Width: 0.6, Colour: ink}, &dust, tickNone, symbolNone},
 	lookStructure: {"other structure", layerBuildings, formArea, Stroke{Width: 0.35, Colour: ink}, &dust, tickNone, symbolStructure},
 	lookDrive:     {"driveway", layerAreas, formArea, Stroke{Width: 0.25, Colour: stone}, &sand, tickNone, symbolNone},
 	lookWell:      {"well", layerParts, formPoint, Stroke{Width: 0.4, Colour: slate}, &paper, tickNone, symbolWell},
-	lookTree:      {"tree (crown to scale where known)", layerParts, formPoint, Stroke{Width: 0.3, Colour: grass}, &grass, tickNone, symbolTree},
+	lookTree:      {"tree, crown to scale", layerParts, formPoint, Stroke{Width: 0.3, Colour: grass}, &grass, tickNone, symbolTree},
 	lookProperty:  {"property line", layerBounds, formLine, Stroke{Width: 0.4, Colour: ink, Dash: []MM{7, 1.2, 0.8, 1.2, 0.8, 1.2}}, nil, tickNone, symbolNone},
 	lookFence:     {"fence", layerBounds, formLine, Stroke{Width: 0.2, Colour: stone}, nil, tickCross, symbolNone},
 	lookWaterLine: {"water line", layerBounds, formLine, Stroke{Width: 0.3, Colour: slate, Dash: []MM{3, 1}}, nil, tickRing, symbolNone},
@@ -123,7 +123,7 @@ var manners = [looks]manner{
 	lookReserve:   {"reserve area", layerAreas, formArea, Stroke{Width: 0.3, Colour: grass, Dash: []MM{2, 1.2}}, &leaf, tickNone, symbolNone},
 	lookDownspout: {"downspout", layerParts, formPoint, Stroke{Width: 0.3, Colour: slate}, &paper, tickNone, symbolDownspout},
 	lookSoil:      {"soil test", layerParts, formPoint, Stroke{Width: 0.3, Colour: soil}, &paper, tickNone, symbolSoil},
-	lookPoint:     {"other point of the property", layerParts, formPoint, Stroke{Width: 0.3, Colour: stone}, &paper, tickNone, symbolBend},
+	lookPoint:     {"other point", layerParts, formPoint, Stroke{Width: 0.3, Colour: stone}, &paper, tickNone, symbolBend},
 }
 
 // layerID is a layer of the plan, in drawing order.

@@ -8,7 +8,7 @@ import (
 )
 
 // labelRoom is kept free round the drawing for labels.
-const labelRoom MM = 11
+const labelRoom MM = 8
 
 // usualScales are the scales of the job's kind of length, largest drawing
 // first: 1 in = 10, 20, 30, 40, 50, 60, 100 ft, or 1:100, 200, 250, 500.
