@@ -62,7 +62,7 @@ func (b *builder) look(l *layout, p int) sight {
 	var s sight
 	for _, k := range b.n.at[p] {
 		e := &b.n.eqs[k]
-		if !b.framed(l, e) || !b.othersPlaced(l, e, p) {
+		if !b.framed(l, e) || !b.othersPlaced(l, e, p) || (b.skip != nil && b.skip(k)) {
 			continue
 		}
 		s.ready = append(s.ready, k)

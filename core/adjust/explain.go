@@ -170,7 +170,9 @@ func (t *trial) values() {
 	if ok {
 		for _, v := range variants(written) {
 			value := math.Copysign(float64(v.length), e.Read)
-			t.add(v.kind, v.text, value, t.predicted, t.sd, v.penalty,
+			// A value rounded to a step is off by up to half of it: step/√12.
+			sd := math.Hypot(t.sd, float64(v.step)/math.Sqrt(12))
+			t.add(v.kind, v.text, value, t.predicted, sd, v.penalty,
 				fmt.Sprintf("%s: %s, so it was %s", name, v.kind, v.text))
 		}
 	}

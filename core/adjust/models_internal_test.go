@@ -158,7 +158,7 @@ func TestRadiusHoldsNinetyFivePercent(t *testing.T) {
 				hi = mid
 			}
 		}
-		if got := radius95(1, c); math.Abs(got/lo-1) > 0.001 {
+		if got := radius95(1, c); math.Abs(got/lo-1) > 0.0005 {
 			t.Errorf("ratio %.2f: radius %v, integral %v (%.3f %%)", c, got, lo, 100*(got/lo-1))
 		}
 	}

@@ -183,12 +183,7 @@ func (w *work) shareFor(r *Reading) float64 {
 
 // whyOpen tells why a point has no place.
 func (w *work) whyOpen(p int) (State, string) {
-	numbers := 0
-	for _, k := range w.net.at[p] {
-		if w.net.readings[w.net.eqs[k].reading].Use == Used {
-			numbers++
-		}
-	}
+	numbers := len(w.net.at[p])
 	switch {
 	case numbers == 0:
 		return Unconnected, "no usable reading speaks of it"

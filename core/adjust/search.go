@@ -16,10 +16,8 @@ const (
 	// 100 to 1, 2 ln 100.
 	rivalMargin = 9.21
 	// rivalCorrelation is the squared correlation of two tests above which one
-	// slip shows in both; rivalPart is how large the second test must be
-	// beside the first to be looked at.
+	// slip may show in both.
 	rivalCorrelation = 0.1
-	rivalPart        = 0.4
 	// maxRivals bounds how many are refitted.
 	maxRivals = 8
 	// maxAccused bounds how many wrong readings one job is searched for.
@@ -139,11 +137,37 @@ func (s *searcher) solveWithout(k int) *least.Solution {
 		s.problem.Equations[k].Off = true
 		defer func() { s.problem.Equations[k].Off = false }()
 	}
-	sol, err := least.Solve(s.problem, s.w.start, least.Settings{})
+	sol, err := least.Solve(s.problem, s.restart(k), least.Settings{})
 	if err != nil {
 		return nil
 	}
 	return sol
+}
+
+// restart returns starting places in which the points of equation k are placed
+// anew without it and without the readings set aside: a large slip drags a start
+// far enough to end in a mirrored place.
+func (s *searcher) restart(k int) []float64 {
+	l := s.w.layout.clone()
+	copy(l.x, s.w.start)
+	b := *s.w.builder
+	b.skip = func(e int) bool { q := s.w.eqOf[e]; return q >= 0 && s.problem.Equations[q].Off }
+	var points []int
+	if k >= 0 {
+		points = s.equation(k).points
+	}
+	for _, a := range s.accused {
+		points = append(points[:len(points):len(points)], s.equation(a.group[0]).points...)
+	}
+	for _, p := range points {
+		if s.w.net.points[p].IsMark() {
+			continue
+		}
+		if found := b.answers(l, p); len(found) > 0 {
+			l.set(p, found[0].at)
+		}
+	}
+	return l.x
 }
 
 // rivals finds which reading it helps most to set aside, among the worst one
@@ -176,18 +200,16 @@ func (s *searcher) rivals(worst int) []int {
 	return out
 }
 
-// candidates lists the worst equation and the strongest of those whose tests
-// are correlated with its own.
+// candidates lists the worst equation, those that speak of a part it speaks of,
+// and those whose tests are correlated with its own.
 func (s *searcher) candidates(worst int) []int {
 	out := []int{worst}
 	spread := s.spread(worst)
-	w := math.Abs(s.standard(worst))
 	for k := range s.problem.Equations {
-		t := math.Abs(s.standard(k))
-		if k == worst || t < rivalPart*w {
+		if k == worst || s.standard(k) == 0 {
 			continue
 		}
-		if c := s.correlation(worst, k, spread); c*c > rivalCorrelation {
+		if c := s.correlation(worst, k, spread); c*c > rivalCorrelation || s.sharePart(worst, k) {
 			out = append(out, k)
 		}
 	}
@@ -198,6 +220,16 @@ func (s *searcher) candidates(worst int) []int {
 		out = out[:maxRivals]
 	}
 	return out
+}
+
+// sharePart tells whether two equations speak of one point that is no mark.
+func (s *searcher) sharePart(a, b int) bool {
+	for _, p := range s.equation(a).points {
+		if !s.w.net.points[p].IsMark() && indexOf(s.equation(b).points, p) >= 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // spread returns Q a for an equation's slopes a: how every unknown moves with

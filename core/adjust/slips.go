@@ -15,6 +15,9 @@ type variant struct {
 	text    string
 	length  unit.Length
 	penalty float64
+	// step is the coarse step to which the true reading was read: someone who
+	// reads whole inches, or tenths of a foot, rounds to them.
+	step unit.Length
 }
 
 // Penalties rank the slips by how often they happen, as minus twice the log of
@@ -70,7 +73,7 @@ func steps(w unit.Written) []variant {
 	for _, s := range list {
 		for _, by := range [2]unit.Length{s.by, -s.by} {
 			if l := w.Length + by; l > 0 {
-				out = append(out, variant{kind, sameForm(w, l), l, s.penalty})
+				out = append(out, variant{kind, sameForm(w, l), l, s.penalty, 0})
 			}
 		}
 	}
@@ -112,7 +115,7 @@ func tenths(w unit.Written) (variant, bool) {
 	}
 	feet := unit.Length(math.Floor(w.Length.Feet()+1e-9)) * unit.Foot
 	l := feet + unit.Length(in)*unit.Inch
-	return variant{SlipTenths, unit.Style{Form: unit.FeetInches, Denominator: 16}.Format(l), l, penaltyTenths}, true
+	return variant{SlipTenths, unit.Style{Form: unit.FeetInches, Denominator: 16}.Format(l), l, penaltyTenths, unit.Inch}, true
 }
 
 // inches reads the whole inches of 31' 9" as tenths: it was 31.9 ft.
@@ -127,7 +130,7 @@ func inches(w unit.Written) (variant, bool) {
 		return variant{}, false
 	}
 	l := unit.Length(feet+whole/10) * unit.Foot
-	return variant{SlipInches, unit.Style{Form: unit.DecimalFeet, Digits: 1}.Format(l), l, penaltyInches}, true
+	return variant{SlipInches, unit.Style{Form: unit.DecimalFeet, Digits: 1}.Format(l), l, penaltyInches, unit.Foot / 10}, true
 }
 
 // sixNine turns each 6 of the text into a 9 and each 9 into a 6.
@@ -167,5 +170,5 @@ func reread(out []variant, kind HypothesisKind, text string, form unit.Form, pen
 	if err != nil || w.Length <= 0 {
 		return out
 	}
-	return append(out, variant{kind, text, w.Length, penalty})
+	return append(out, variant{kind, text, w.Length, penalty, 0})
 }

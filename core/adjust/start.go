@@ -54,6 +54,7 @@ type builder struct {
 	branches int    // layouts followed so far
 	gaveUp   bool
 	scratch  []least.Term
+	skip     func(equation int) bool // readings not to be used; nil for none
 }
 
 // build returns the best layout and, for each point left with two answers, the
