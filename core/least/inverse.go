@@ -1,47 +1,64 @@
 package least
 
-// selected holds the entries of the inverse of the normal matrix that stand in
-// the pattern of its factor.
-type selected struct {
-	diag  []float64
-	below []float64
-}
-
-// inverse computes them from the last column to the first by the equations of
-// Takahashi, Fagan and Chin (1973), as given by Erisman and Tinney (On computing
-// certain elements of the inverse of a sparse matrix, CACM 18(3), 1975):
-// Z_ij = δ_ij/d_i - Σ_k>j L_kj Z_ik. Open unknowns have none.
-func (f *factor) inverse() selected {
-	t := f.t
-	n := len(t.free)
-	z := selected{make([]float64, n), make([]float64, len(t.rows))}
-	for c := n - 1; c >= 0; c-- {
-		if f.d[c] == 0 {
+// invert computes the entries of the inverse Z that stand in the pattern of L,
+// from the last column to the first: with k over the rows of column j,
+//
+//	Z_ij = -Σ Z_ik L_kj,  Z_jj = 1/D_j - Σ L_kj Z_kj
+//
+// (Takahashi, Fagan and Chin 1973, as given by Erisman and Tinney 1975, CACM
+// 18(3)). Every Z_ik that this needs stands in the pattern itself. Held columns
+// are zero throughout.
+func (s *sparse) invert() {
+	if s.zDiag != nil {
+		return
+	}
+	n, a := len(s.mass), s.a
+	s.zDiag, s.zLow = make([]float64, n), make([]float64, len(a.rows))
+	lj, sum := make([]float64, n), make([]float64, n)
+	for j := n - 1; j >= 0; j-- {
+		if s.d[j] == 0 {
 			continue
 		}
-		lo, hi := t.start[c], t.start[c+1]
+		lo, hi := a.start[j], a.start[j+1]
 		for e := lo; e < hi; e++ {
-			r := t.rows[e]
-			if f.d[r] == 0 {
-				continue
-			}
-			z.below[e] -= f.l[e] * z.diag[r]
-			// Entry (row g, column r) with g > r serves both rows g and r.
-			at := t.start[r]
-			for g := e + 1; g < hi; g++ {
-				for t.rows[at] != t.rows[g] {
-					at++
-				}
-				v := z.below[at]
-				z.below[e] -= f.l[g] * v
-				z.below[g] -= f.l[e] * v
-			}
+			lj[a.rows[e]], sum[a.rows[e]] = s.l[e], 0
 		}
-		s := 1 / f.d[c]
+		for _, k := range a.rows[lo:hi] {
+			sum[k] = s.gatherColumn(k, lj, sum)
+		}
+		diag := s.d[j]
 		for e := lo; e < hi; e++ {
-			s -= f.l[e] * z.below[e]
+			i := a.rows[e]
+			s.zLow[e] = -sum[i]
+			diag += s.l[e] * sum[i]
+			lj[i] = 0
 		}
-		z.diag[c] = s
+		s.zDiag[j] = diag
 	}
-	return z
+}
+
+// gatherColumn adds Z_ik L_kj to sum for the rows i below k, and returns the
+// sum of row k with Z_ik L_ij, which is the same entry seen from the other side.
+// Rows outside column j come along: their L_ij is zero, their sum is not used.
+func (s *sparse) gatherColumn(k int32, lj, sum []float64) float64 {
+	lo, hi := s.a.start[k], s.a.start[k+1]
+	l := lj[k]
+	own := sum[k] + s.zDiag[k]*l
+	z := s.zLow[lo:hi]
+	for q, i := range s.a.rows[lo:hi] {
+		sum[i] += z[q] * l
+		own += z[q] * lj[i]
+	}
+	return own
+}
+
+func (s *sparse) at(i, j int) (float64, bool) {
+	a, b := s.a.position[i], s.a.position[j]
+	if a == b {
+		return s.zDiag[a], true
+	}
+	if e := s.a.find(max(a, b), min(a, b)); e >= 0 {
+		return s.zLow[e], true
+	}
+	return 0, false
 }

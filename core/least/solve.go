@@ -1,266 +1,265 @@
 package least
 
-import "math"
-
-// Solution is the least of a problem with its statistics.
-type Solution struct {
-	X          []float64
-	Converged  bool
-	Iterations int
-	Statistic  float64 // sum of (misclosure/SD)² over the equations in use
-	Freedom    int     // equations in use minus unknowns determined
-	Deficient  []Null
-
-	problem  *Problem
-	f        *factor
-	z        selected
-	residual []float64
-	share    []float64
-}
-
-// Limits of the damping.
-const (
-	firstDamping = 1e-4
-	leastDamping = 1e-12
-	mostDamping  = 1e12
+import (
+	"fmt"
+	"math"
 )
 
-// run is one iteration in progress.
-type run struct {
-	p     *Problem
-	f     *factor
-	x     []float64
-	trial []float64
-	step  []float64
-	terms []Term
+// denseUnknowns is the number of free unknowns up to which a full matrix is used.
+const denseUnknowns = 120
+
+// Damping of steps that do not make the sum smaller.
+const (
+	firstDamping = 1e-3
+	leastDamping = 1e-7 // below this the step is a plain one
+	mostDamping  = 1e16
+	// nearStationary bounds the cosine between the residuals and what any one
+	// unknown can change, at the end of an iteration that needs damping.
+	nearStationary = 1e-7
+)
+
+// Solve finds the unknowns that fit the equations best, from a start near
+// enough. An error says in words what is wrong with the problem. Where the
+// iteration does not settle, the last place is returned together with an error,
+// and Converged is false.
+func Solve(p *Problem, start []float64, s Settings) (*Solution, error) {
+	return new(Solver).Solve(p, start, s)
 }
 
-// Solve finds the least of the sum of squared weighted misclosures from a
-// start, by Gauss-Newton steps that are damped after Levenberg (1944) and
-// Marquardt (1963) whenever a full step does not lower the sum. Unknowns that the
-// equations leave open are held at their start and listed in Deficient.
-func Solve(p *Problem, start []float64, s Settings) (*Solution, error) {
+// Solver solves problems one after the other and keeps scratch memory and, for
+// large problems, the analysis of which unknowns occur together, for the next
+// one. A problem that differs only by values read, or by which equations are
+// left out, is analysed once. The solutions do not share memory with it. One
+// Solver must not be used by two goroutines at a time; the zero value is ready.
+type Solver struct {
+	lin    linearizer
+	trial  rows
+	g      []float64
+	step   []float64
+	sparse *analysis
+}
+
+// Reset forgets the analysis and the scratch memory.
+func (v *Solver) Reset() { *v = Solver{} }
+
+// run is one solution under way.
+type run struct {
+	*Solver
+	p     *Problem
+	s     Settings
+	sol   *Solution
+	cur   *rows
+	n     normal
+	level float64 // damping
+	next  []float64
+}
+
+// Solve is the package's Solve in this Solver's memory.
+func (v *Solver) Solve(p *Problem, start []float64, s Settings) (*Solution, error) {
 	if err := p.check(start); err != nil {
 		return nil, err
 	}
-	if s.MaxIterations == 0 {
-		s.MaxIterations = 100
+	r := &run{Solver: v, p: p, s: s.filled(), cur: new(rows)}
+	r.level = r.s.Damping
+	r.begin(start)
+	v.lin.fill(r.sol.X, r.cur)
+	if r.cur.bad != nil {
+		return nil, r.cur.bad
 	}
-	if s.Tolerance == 0 {
-		s.Tolerance = 1e-14
-	}
-	r := &run{p: p, x: append([]float64(nil), start...), trial: make([]float64, len(start))}
-	t := p.pattern
-	if t == nil {
-		t = newPattern(p, r.x)
-	}
-	r.f = newFactor(t)
-	r.step = make([]float64, len(r.f.t.free))
-	sum := r.assemble()
-	if !finite(sum) {
-		return nil, ErrNoNumbers
-	}
-	out := &Solution{problem: p}
-	var err error
-	sum, err = r.descend(sum, s, out)
-	if err != nil {
-		return nil, err
-	}
-	r.f.factorize(0)
-	out.X, out.Statistic, out.f = r.x, sum, r.f
-	out.finish()
-	return out, nil
+	r.n = v.matrix(p, r.sol, r.cur)
+	err := r.iterate()
+	r.finish()
+	return r.sol, err
 }
 
-// descend steps until the sum no longer falls.
-func (r *run) descend(sum float64, s Settings, out *Solution) (float64, error) {
-	damping := 0.0
-	for ; out.Iterations < s.MaxIterations; out.Iterations++ {
-		r.f.factorize(damping)
-		copy(r.step, r.f.right)
-		r.f.solve(r.step)
-		small := r.tryStep()
-		next := r.sum(r.trial)
-		if next <= sum && finite(next) {
-			gain := sum - next
-			r.x, r.trial = r.trial, r.x
-			sum = r.assemble()
-			if damping /= 10; damping < leastDamping {
-				damping = 0
-			}
-			if small || (gain <= s.Tolerance*sum && damping == 0) {
-				out.Converged = true
-				return sum, nil
-			}
-			continue
-		}
-		if small {
-			out.Converged = true
-			return sum, nil
-		}
-		if damping = math.Max(10*damping, firstDamping); damping > mostDamping {
-			return sum, ErrDiverged
+// begin numbers the free unknowns and makes room.
+func (r *run) begin(start []float64) {
+	sol := &Solution{problem: r.p, X: append([]float64(nil), start...)}
+	sol.place = make([]int32, r.p.Unknowns)
+	for i := range sol.place {
+		sol.place[i] = -1
+		if len(r.p.Held) == 0 || !r.p.Held[i] {
+			sol.place[i] = int32(len(sol.unknown))
+			sol.unknown = append(sol.unknown, int32(i))
 		}
 	}
-	return sum, nil
+	n := len(sol.unknown)
+	r.sol = sol
+	r.lin.p, r.lin.place = r.p, sol.place
+	r.lin.at = resized(r.lin.at, n)
+	r.g, r.step = resized(r.g, n), resized(r.step, n)
+	r.next = make([]float64, len(start))
 }
 
-// tryStep sets the trial place and tells whether the step is below rounding.
-func (r *run) tryStep() bool {
-	copy(r.trial, r.x)
-	small := true
-	for c, d := range r.step {
-		i := r.f.t.free[c]
-		r.trial[i] += d
-		if math.Abs(d) > 1e-11*(math.Abs(r.x[i])+1e-3) {
-			small = false
-		}
+func resized[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
 	}
-	return small
-}
-
-// sum returns the sum of squared weighted misclosures at x.
-func (r *run) sum(x []float64) float64 {
-	s := 0.0
-	for k := range r.p.Equations {
-		e := &r.p.Equations[k]
-		if e.Off {
-			continue
-		}
-		var d float64
-		d, r.terms = e.misclosure(x, r.terms)
-		d /= e.SD
-		s += d * d
-	}
+	s = s[:n]
+	clear(s)
 	return s
 }
 
-// assemble forms the normal equations at x and returns the sum there.
-func (r *run) assemble() float64 {
-	r.f.clear()
-	s := 0.0
-	for k := range r.p.Equations {
-		e := &r.p.Equations[k]
-		if e.Off {
-			continue
-		}
-		var d float64
-		d, r.terms = e.misclosure(r.x, r.terms)
-		w := 1 / (e.SD * e.SD)
-		r.f.add(r.terms, d, w)
-		s += w * d * d
+// matrix chooses the normal matrix for a problem.
+func (v *Solver) matrix(p *Problem, sol *Solution, r *rows) normal {
+	if len(sol.unknown) <= denseUnknowns {
+		return newDense(len(sol.unknown))
 	}
-	return s
+	if p.prepared.fits(sol, r) {
+		return newSparse(p.prepared)
+	}
+	if !v.sparse.fits(sol, r) {
+		v.sparse = analyse(p, sol, r)
+	}
+	return newSparse(v.sparse)
 }
 
-// finish computes everything that follows from the least.
-func (s *Solution) finish() {
-	f := s.f
-	s.z = f.inverse()
-	for _, c := range f.open {
-		v := make([]float64, s.problem.Unknowns)
-		for k, part := range f.null(c) {
-			v[f.t.free[k]] = part
+// outcome of one step.
+type outcome int
+
+const (
+	better  outcome = iota // the step was taken
+	worse                  // the step was refused
+	settled                // nothing is left to gain
+)
+
+// iterate takes steps until nothing is left to gain.
+func (r *run) iterate() error {
+	for r.sol.Iterations < r.s.MaxIterations {
+		r.sol.Iterations++
+		r.n.assemble(r.p, r.cur)
+		r.cur.pull(r.p, r.g)
+		done, err := r.advance()
+		if err != nil {
+			return err
 		}
-		s.Deficient = append(s.Deficient, Null{f.t.free[c], v})
-	}
-	n := len(s.problem.Equations)
-	buf := make([]float64, 2*n)
-	s.residual, s.share = buf[:n], buf[n:]
-	var terms []Term
-	used := 0
-	for k := range s.problem.Equations {
-		e := &s.problem.Equations[k]
-		var d float64
-		d, terms = e.misclosure(s.X, terms)
-		s.residual[k] = d
-		if e.Off {
-			continue
+		if done {
+			r.sol.Converged = true
+			return nil
 		}
-		used++
-		s.share[k] = math.Min(1, math.Max(0, 1-s.PredictedVariance(terms)/(e.SD*e.SD)))
 	}
-	s.Freedom = used - (len(f.t.free) - len(f.open))
+	return r.unsettled()
 }
 
-// Residual returns adjusted minus read of equation k, in its unit.
-func (s *Solution) Residual(k int) float64 { return s.residual[k] }
+// advance takes one step, the damping raised until the sum gets smaller.
+func (r *run) advance() (settledNow bool, err error) {
+	for r.level <= mostDamping {
+		switch r.try() {
+		case better:
+			return false, nil
+		case settled:
+			return true, nil
+		}
+		r.level = math.Max(10*r.level, firstDamping)
+	}
+	if r.stationary() {
+		return true, nil
+	}
+	return false, r.unsettled()
+}
 
-// Redundancy returns the redundancy share of equation k, 1 - a Q aᵀ/SD², from
-// 0 (nothing checks it) to 1; 0 for an equation that is off.
-func (s *Solution) Redundancy(k int) float64 { return s.share[k] }
-
-// Cov returns the covariance of unknowns i and j. It is kept for unknowns that
-// share an equation, and for those that the elimination joins; false for any
-// others, whose entry Column gives. Held and open unknowns have zero.
-func (s *Solution) Cov(i, j int) (float64, bool) {
-	a, b := s.f.t.col[i], s.f.t.col[j]
+// try computes a step with the present damping and takes it if it helps.
+func (r *run) try() outcome {
+	r.n.decompose(r.level, r.s.Rank)
+	copy(r.step, r.g)
+	r.n.solve(r.step)
+	gain := 0.0
+	for i, g := range r.g {
+		gain += 2 * g * r.step[i]
+	}
+	size := r.cur.length(r.p, r.step)
+	gain -= size
+	r.lin.fill(r.moved(), &r.trial)
+	small := size <= r.s.Tolerance*r.s.Tolerance*r.cur.sum+r.cur.round &&
+		(r.level <= leastDamping || r.stationary())
+	sum := r.trial.sum
 	switch {
-	case a < 0 || b < 0:
-		return 0, true
-	case a == b:
-		return s.z.diag[a], true
-	case a < b:
-		a, b = b, a
+	case r.trial.bad == nil && sum <= r.cur.sum+r.cur.round:
+		ratio := (r.cur.sum - sum) / gain
+		r.accept()
+		r.relax(ratio)
+		if small {
+			return settled
+		}
+		return better
+	case small:
+		return settled
+	// A step that promises less than rounding can show is no step.
+	case r.level <= leastDamping && size <= 1e-9*r.cur.sum && gain <= 1e-12*r.cur.sum+r.cur.round:
+		return settled
 	}
-	if at := s.f.t.place(a, b); at >= 0 {
-		return s.z.below[at], true
-	}
-	return 0, false
+	return worse
 }
 
-// Column returns the covariances of unknown i with every unknown.
-func (s *Solution) Column(i int) []float64 {
-	out := make([]float64, s.problem.Unknowns)
-	c := s.f.t.col[i]
-	if c < 0 || s.f.d[c] == 0 {
-		return out
+// moved is the place that the step leads to.
+func (r *run) moved() []float64 {
+	copy(r.next, r.sol.X)
+	for c, i := range r.sol.unknown {
+		r.next[i] += r.step[c]
 	}
-	z := s.f.work
-	clear(z)
-	z[c] = 1
-	s.f.solve(z)
-	for k, v := range z {
-		out[s.f.t.free[k]] = v
-	}
-	return out
+	return r.next
 }
 
-// PredictedVariance returns a Q aᵀ, the variance of a linear function of the
-// unknowns with the given slopes.
-func (s *Solution) PredictedVariance(terms []Term) float64 {
-	v := 0.0
-	for i, a := range terms {
-		for j, b := range terms[:i+1] {
-			c, ok := s.Cov(a.Index, b.Index)
-			if !ok {
-				return s.variance(terms)
-			}
-			if i != j {
-				c *= 2
-			}
-			v += a.Slope * b.Slope * c
-		}
-	}
-	return v
+func (r *run) accept() {
+	copy(r.sol.X, r.next)
+	*r.cur, r.trial = r.trial, *r.cur
 }
 
-// variance is PredictedVariance by solving, for slopes outside the pattern.
-func (s *Solution) variance(terms []Term) float64 {
-	t := s.f.t
-	z := s.f.work
-	clear(z)
-	for _, a := range terms {
-		if c := t.col[a.Index]; c >= 0 && s.f.d[c] != 0 {
-			z[c] += a.Slope
+// relax changes the damping by how well the last step kept its promise.
+func (r *run) relax(ratio float64) {
+	switch {
+	case ratio > 0.75:
+		r.level /= 10
+	case ratio < 0.25:
+		r.level = math.Max(4*r.level, firstDamping)
+	}
+	if r.level < leastDamping {
+		r.level = 0
+	}
+}
+
+// stationary tells whether no single unknown can make the sum smaller.
+func (r *run) stationary() bool {
+	for i, d := range r.n.diagonal() {
+		if g := r.g[i]; g*g > nearStationary*nearStationary*d*r.cur.sum+d*r.cur.round {
+			return false
 		}
 	}
-	s.f.solve(z)
-	v := 0.0
-	for _, a := range terms {
-		if c := t.col[a.Index]; c >= 0 {
-			v += a.Slope * z[c]
+	return true
+}
+
+// unsettled names the equation that disagrees most.
+func (r *run) unsettled() error {
+	worst, most := 0, -1.0
+	for k := range r.p.Equations {
+		e := &r.p.Equations[k]
+		if z := math.Abs(r.cur.miss[k]) / e.SD; !e.Off && z > most {
+			worst, most = k, z
 		}
 	}
-	return v
+	return fmt.Errorf("the solution does not settle after %d steps; equation %d disagrees most (it reads %g, %g is predicted): look at that reading, or start nearer",
+		r.sol.Iterations, worst, r.p.Equations[worst].Read, r.p.Equations[worst].Read+r.cur.miss[worst])
+}
+
+// finish factors the undamped matrix at the answer and gathers what it tells.
+func (r *run) finish() {
+	r.n.assemble(r.p, r.cur)
+	r.n.decompose(0, r.s.Rank)
+	sol := r.sol
+	sol.rows, sol.normal = r.cur, r.n
+	sol.Statistic = r.cur.sum
+	for _, c := range r.n.held() {
+		sol.Deficient = append(sol.Deficient, sol.direction(c))
+	}
+	for k := range r.p.Equations {
+		if !r.p.Equations[k].Off {
+			sol.Freedom++
+		}
+	}
+	sol.Freedom -= len(sol.unknown) - len(sol.Deficient)
+	sol.sd = make([]float64, len(r.p.Equations))
+	sol.off = make([]bool, len(r.p.Equations))
+	for k := range r.p.Equations {
+		sol.sd[k], sol.off[k] = r.p.Equations[k].spare(), r.p.Equations[k].Off
+	}
 }
