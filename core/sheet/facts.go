@@ -20,18 +20,21 @@ type facts struct {
 	used    [looks]bool
 	keys    []keyed
 	room    []string               // words for which the list of numbers keeps room
+	trench  bool                   // a trench is drawn to scale
 	states  map[site.ReadingID]int // index of a reading in the plan
 	starred bool                   // an adjusted value stands for a reading in the table
 	blocks  map[MM][]block
+	titles  map[MM]row
 }
 
 func newFacts(c *content, m *measure) *facts {
-	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}}
+	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, titles: map[MM]row{}}
 	for i := range c.things {
 		t := &c.things[i]
 		if t.look < looks {
 			f.used[t.look] = true
 		}
+		f.trench = f.trench || t.width > 0
 	}
 	f.used[lookEllipse] = false // known when the scale is
 	return f
@@ -61,7 +64,7 @@ func (f *facts) north() (arrow bool, words string) {
 	}
 	wall := "the baseline"
 	if fr.Mark != "" && fr.Toward != "" {
-		wall = clean(string(fr.Mark)) + " to " + clean(string(fr.Toward))
+		wall = clean(string(fr.Mark)) + "–" + clean(string(fr.Toward))
 	}
 	return false, "North was not measured: up is square to " + wall
 }

@@ -37,17 +37,61 @@ func lookOfLine(k site.LineKind) look {
 func (c *content) lines() {
 	for _, l := range c.job.Site.Lines {
 		name := clean(string(l.Name))
-		for i, s := range c.stretches(l.Path, false) {
-			t := thing{name: name, look: lookOfLine(l.Kind), points: s.points}
+		w := &wish{lines: []string{c.lineWords(l, name)}, size: sizeLabel, colour: clay, way: wayLine, rank: 0}
+		for _, s := range c.stretches(c.sure(l.Path), false) {
+			t := thing{name: name, look: lookOfLine(l.Kind), points: s.points, label: w}
 			if t.look == lookTrench && l.TrenchWidth > 0 && l.TrenchWidth < 100*unit.Metre {
 				t.width = l.TrenchWidth
 			}
-			if i == 0 {
-				t.label = &wish{lines: []string{c.lineWords(l, name)}, size: sizeLabel, colour: clay, way: wayLine, rank: 0}
-			}
 			c.add(t)
+			w = nil
+		}
+		c.unsure(l, name, w)
+	}
+}
+
+// nowhere is the name of no point.
+const nowhere site.Name = ""
+
+// sure returns a path without its points that have two answers.
+func (c *content) sure(path []site.Name) []site.Name {
+	out := make([]site.Name, len(path))
+	for i, n := range path {
+		if out[i] = n; c.doubtful(n) {
+			out[i] = nowhere
 		}
 	}
+	return out
+}
+
+// unsure adds the pieces of a line that lead to a point with two answers, to
+// both its places.
+func (c *content) unsure(l site.Line, name string, w *wish) {
+	for i := range max(len(l.Path)-1, 0) {
+		a, b := l.Path[i], l.Path[i+1]
+		if !c.doubtful(a) && !c.doubtful(b) {
+			continue
+		}
+		for _, p := range c.places(a) {
+			for _, q := range c.places(b) {
+				c.add(thing{name: name, look: lookTwo, points: []planar.Vec{p, q}, label: w})
+				w = nil
+			}
+		}
+	}
+}
+
+// places returns the one or two places where a point may lie.
+func (c *content) places(n site.Name) []planar.Vec {
+	at, ok := c.located(n)
+	switch {
+	case !ok:
+		return nil
+	case c.doubtful(n):
+		p, _ := c.point(n)
+		return []planar.Vec{at, *p.Other}
+	}
+	return []planar.Vec{at}
 }
 
 // lineWords is a line's label: its name and its measured length.

@@ -1,12 +1,12 @@
 package sheet
 
 // sampleWidth is the width of a sample in the legend.
-const sampleWidth MM = 9
+const sampleWidth MM = 8
 
 // legend explains what is on the sheet, in as many columns as fit.
 func (f *facts) legend(width MM) block {
 	b := block{head: "Legend", noun: "line of the legend", whole: true}
-	across := max(int((width+3)/35), 1)
+	across := max(int((width+3)/32), 1)
 	each := (width - 3*MM(across-1)) / MM(across)
 	var items []row
 	for l := range looks {
@@ -35,7 +35,11 @@ func sideBySide(rows []row, each, gap MM) row {
 }
 
 func (f *facts) legendItem(l look, width MM) row {
-	lines := f.m.wrap(manners[l].words, Regular, sizeTable, width-sampleWidth-1.5)
+	words := manners[l].words
+	if l == lookTrench && f.trench {
+		words = "drain line, trench to scale"
+	}
+	lines := f.m.wrap(words, Regular, sizeTable, width-sampleWidth-1.5)
 	lead := f.m.lead(Regular, sizeTable)
 	return row{max(MM(len(lines))*lead+0.6, 4.2), func(k *furniture, in rect) {
 		y := in.Y0 + (in.height()-MM(len(lines))*lead)/2
@@ -67,7 +71,7 @@ func (k *furniture) sample(l look, in rect) {
 func (k *furniture) sampleLine(l look, m *manner, in rect) {
 	pen := m.stroke
 	a, b := Pos{in.X0, in.centre().Y}, Pos{in.X1, in.centre().Y}
-	if l == lookTrench {
+	if l == lookTrench && k.facts.trench {
 		k.put(Path{Runs: []Run{straight([]Pos{{in.X0, in.Y0 + 0.4}, {in.X1, in.Y0 + 0.4}, {in.X1, in.Y1 - 0.4}, {in.X0, in.Y1 - 0.4}}, true)},
 			Stroke: &Stroke{Width: edgeWidth, Colour: pen.Colour}, Fill: m.fill})
 	}

@@ -101,7 +101,7 @@ var manners = [looks]manner{
 	lookEnd:       {"line end", layerParts, formPoint, Stroke{Width: 0.35, Colour: ink}, &clay, tickNone, symbolEnd},
 	lookBend:      {"bend of a line", layerParts, formPoint, Stroke{Width: 0.25, Colour: clay}, &paper, tickNone, symbolBend},
 	lookHit:       {"probe hit", layerParts, formPoint, Stroke{Width: 0.18, Colour: ink}, nil, tickNone, symbolHit},
-	lookTrench:    {"drain line (trench)", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay, Dash: []MM{1.8, 1}}, &pale, tickNone, symbolNone},
+	lookTrench:    {"drain line", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay, Dash: []MM{1.8, 1}}, &pale, tickNone, symbolNone},
 	lookEffluent:  {"effluent pipe", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay}, nil, tickArrow, symbolNone},
 	lookSewer:     {"building sewer", layerPipes, formLine, Stroke{Width: 0.6, Colour: soil}, nil, tickNone, symbolNone},
 	lookPressure:  {"pressure pipe", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay, Dash: []MM{4, 0.8, 0.4, 0.8}}, nil, tickArrow, symbolNone},

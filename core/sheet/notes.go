@@ -17,6 +17,7 @@ func (f *facts) blocksFor(width MM) []block {
 		f.paragraphs("Notes", f.notes(), width, "note", ink),
 		f.paragraphs("About this drawing", f.about(), width, "", ink),
 	}
+	b[len(b)-1].whole = true
 	f.blocks[width] = b
 	return b
 }
@@ -24,7 +25,7 @@ func (f *facts) blocksFor(width MM) []block {
 func (f *facts) notes() []string {
 	var out []string
 	for _, n := range f.c.job.Visit.Notes {
-		if n = clean(n); n != "" {
+		if n = tidy(n); n != "" {
 			out = append(out, n)
 		}
 	}
@@ -61,31 +62,51 @@ func (f *facts) textRow(lines []string, c Colour, last bool) row {
 // numbers is the list of the labels that stand on the drawing as numbers. Its
 // room is kept by words; what it prints is known when the labels are placed.
 func (f *facts) numbers(width MM) block {
-	b := block{head: "Numbers on the drawing"}
-	if len(f.room) == 0 {
-		return b
-	}
+	b := block{head: "Numbers on the drawing", noun: "number"}
 	const indent MM = 6
 	lead := f.m.lead(Regular, sizeTable)
-	n := 0
-	for _, words := range f.room {
-		n += len(f.m.wrap(words+noRoom, Regular, sizeTable, width-indent))
+	for i, words := range f.room {
+		n := len(f.m.wrap(words+noRoom, Regular, sizeTable, width-indent))
+		b.rows = append(b.rows, row{MM(n) * lead, func(k *furniture, in rect) {
+			key, ok := f.keyAt(i)
+			if !ok {
+				return
+			}
+			k.write(in.X0, in.Y0, strconv.Itoa(key.number), Bold, sizeTable, ink)
+			for j, l := range f.m.wrap(key.told(), Regular, sizeTable, width-indent) {
+				k.write(in.X0+indent, in.Y0+MM(j)*lead, l, Regular, sizeTable, ink)
+			}
+		}})
 	}
-	b.rows = []row{{MM(n)*lead + 0.6, func(k *furniture, in rect) {
-		y := in.Y0
-		for _, key := range f.keys {
-			words := key.words
-			if !key.shown {
-				words += noRoom
-			}
-			k.write(in.X0, y, strconv.Itoa(key.number), Bold, sizeTable, ink)
-			for _, l := range f.m.wrap(words, Regular, sizeTable, width-indent) {
-				k.write(in.X0+indent, y, l, Regular, sizeTable, ink)
-				y += lead
-			}
-		}
-	}}}
 	return b
+}
+
+// keyAt returns the number that stands at entry i of the list: labels of the
+// same words take their entries in turn.
+func (f *facts) keyAt(i int) (keyed, bool) {
+	before := 0
+	for _, w := range f.room[:i] {
+		if w == f.room[i] {
+			before++
+		}
+	}
+	for _, k := range f.keys {
+		if k.words == f.room[i] {
+			if before == 0 {
+				return k, true
+			}
+			before--
+		}
+	}
+	return keyed{}, false
+}
+
+// told returns the words of a number's entry.
+func (k keyed) told() string {
+	if k.shown {
+		return k.words
+	}
+	return k.words + noRoom
 }
 
 // noRoom follows a label for which not even its number found room.

@@ -103,7 +103,7 @@ func (f *facts) fill(pg page, panel rect, n int, cut bool) (page, bool) {
 	last := &cols[n-1]
 	width := last.width()
 	width = MM(int(width*16)) / 16 // the same width for the same paper, so that blocks are made once
-	title := f.titleBlock(width).rows[0]
+	title := f.titleRow(width)
 	if title.height > last.height() {
 		return pg, false
 	}

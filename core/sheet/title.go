@@ -31,6 +31,16 @@ func (f *facts) fields() []field {
 	return out
 }
 
+// titleRow returns the title block at a column width, made once.
+func (f *facts) titleRow(width MM) row {
+	r, ok := f.titles[width]
+	if !ok {
+		r = f.titleBlock(width).rows[0]
+		f.titles[width] = r
+	}
+	return r
+}
+
 // titleBlock is the block with what the sheet is and who made it.
 func (f *facts) titleBlock(width MM) block {
 	const inset MM = 2

@@ -58,9 +58,27 @@ func (w wording) scale(s Scale) string {
 	return fmt.Sprintf("1:%d", s)
 }
 
-// clean makes a text of the job fit for one line: no line breaks, control or
-// direction signs, single blanks.
+// mostLetters is how many letters of a name or an entry are printed.
+const mostLetters = 160
+
+// clean makes a name or an entry of the job fit for print: tidy, and not
+// longer than any honest one.
 func clean(s string) string {
+	s = tidy(s)
+	if len(s) > mostLetters {
+		if r := []rune(s); len(r) > mostLetters {
+			return string(r[:mostLetters-1]) + "…"
+		}
+	}
+	return s
+}
+
+// tidy takes line breaks, control and direction signs and double blanks out of
+// a text.
+func tidy(s string) string {
+	if plain(s) {
+		return s
+	}
 	s = strings.Map(func(r rune) rune {
 		switch {
 		case unicode.IsSpace(r):
@@ -71,6 +89,19 @@ func clean(s string) string {
 		return r
 	}, strings.ToValidUTF8(s, "�"))
 	return strings.Join(strings.Fields(s), " ")
+}
+
+// plain tells whether a text is tidy already, as nearly all are.
+func plain(s string) bool {
+	before := byte(' ')
+	for i := range len(s) {
+		c := s[i]
+		if c < ' ' || c >= 0x7f || c == ' ' && before == ' ' {
+			return false
+		}
+		before = c
+	}
+	return before != ' ' || s == ""
 }
 
 // count prints a number of things: "1 part", "3 parts".
