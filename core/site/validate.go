@@ -70,6 +70,17 @@ func (c *checker) remark(at Place, subject, found, expected, advice string) {
 		Advice: advice, Severity: Remark})
 }
 
+// count prints a number of things in words.
+func count(n int, thing string) string {
+	switch n {
+	case 0:
+		return "no " + thing
+	case 1:
+		return "only one " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
 // exists tells a name that no point has.
 func (c *checker) exists(at Place, subject string, name Name) bool {
 	if c.pointSet[name] {

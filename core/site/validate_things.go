@@ -20,7 +20,7 @@ func (c *checker) building(b Building) bool {
 	subject := "building " + string(b.Name)
 	n := len(b.Corners)
 	if n < 4 {
-		c.tell(b.Place, subject, fmt.Sprintf("%d corners", n), "at least four corners", "corners: [A, B, C, D]")
+		c.tell(b.Place, subject, count(n, "corner"), "at least four corners", "corners: [A, B, C, D]")
 		return false
 	}
 	ok := true
@@ -41,7 +41,7 @@ func (c *checker) building(b Building) bool {
 // right turns than left ones, or the reverse.
 func (c *checker) turns(b Building, subject string) bool {
 	if len(b.Turns) != len(b.Corners) {
-		c.tell(b.Place, "turns of "+subject, fmt.Sprintf("%d turns", len(b.Turns)),
+		c.tell(b.Place, "turns of "+subject, count(len(b.Turns), "turn"),
 			fmt.Sprintf("one for each of its %d corners", len(b.Corners)), "")
 		return false
 	}
@@ -67,7 +67,7 @@ func (c *checker) walled(b Building, subject string) bool {
 		if corners == 4 {
 			expected += ", or two for a rectangle"
 		}
-		c.tell(b.Place, "sides of "+subject, fmt.Sprintf("%d sides", n), expected, "")
+		c.tell(b.Place, "sides of "+subject, count(n, "side"), expected, "")
 		return false
 	}
 	ok := true
@@ -166,7 +166,7 @@ func (c *checker) lines(job *Job) {
 func (c *checker) line(l Line) bool {
 	subject := "line " + string(l.Name)
 	if len(l.Path) < 2 {
-		c.tell(l.Place, "path of "+subject, fmt.Sprintf("%d points", len(l.Path)), "two points or more, from its start to its end", "path: [D-box, L1 end]")
+		c.tell(l.Place, "path of "+subject, count(len(l.Path), "point"), "two points or more, from its start to its end", "path: [D-box, L1 end]")
 		return false
 	}
 	ok := true
@@ -199,7 +199,7 @@ func (c *checker) feature(f Feature) bool {
 		return false
 	}
 	if f.Closed && len(f.Points) < 3 {
-		c.tell(f.Place, "area of "+subject, fmt.Sprintf("%d points", len(f.Points)), "three points or more", "area: [dr 1, dr 2, dr 3]")
+		c.tell(f.Place, "area of "+subject, count(len(f.Points), "point"), "three points or more", "area: [dr 1, dr 2, dr 3]")
 		return false
 	}
 	ok := true

@@ -3,6 +3,7 @@ package jobfile
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -29,6 +30,10 @@ func (r *reader) baseline(n *node, subject string) (from, to site.Name, ok bool)
 // split takes "A-B" apart at the hyphen that leaves a known name on both
 // sides; names may hold hyphens themselves.
 func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bool) {
+	if utf8.RuneCountInString(text) > 2*maxName+3 {
+		r.wrong(n, subject, "a baseline, two names with a hyphen between", "A-B")
+		return "", "", false
+	}
 	type cut struct{ from, to site.Name }
 	var all, good []cut
 	for i, c := range text {
@@ -42,9 +47,6 @@ func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bo
 		all = append(all, cut{a, b})
 		if r.exists(a) && r.exists(b) {
 			good = append(good, cut{a, b})
-		}
-		if len(all) > maxName {
-			break
 		}
 	}
 	switch {

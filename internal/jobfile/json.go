@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -135,11 +136,14 @@ func (b *jsonBuilder) words(err error) error {
 	if errors.As(err, &syntax) {
 		at = max(0, min(int(syntax.Offset)-1, len(b.src)))
 	}
+	for at < len(b.src) && strings.IndexByte(" \t\r\n", b.src[at]) >= 0 {
+		at++
+	}
 	expected, advice := "JSON", "A comma may be missing or one too many, or a key may lack its quote marks."
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) || at >= len(b.src) {
 		at = len(b.src)
 		expected, advice = "a closing brace, bracket or quote mark", "The file ends in the middle; in JSON an inch mark inside a text is written \\\"."
 	}
 	line, column := b.place(at)
-	return refusal(b.file, line, column, clip(sourceLine(b.src, line)), expected, advice)
+	return refusal(b.file, line, column, clip(strings.TrimSpace(sourceLine(b.src, line))), expected, advice)
 }

@@ -10,7 +10,7 @@ import (
 // and underscores weigh nothing.
 func nearest(text string, known []string) (string, bool) {
 	want := plain(text)
-	limit := max(1, (utf8.RuneCountInString(want)+1)/3)
+	limit := (utf8.RuneCountInString(want) + 1) / 3 // none for one letter: A is not a slip for B
 	best, found := limit+1, ""
 	for _, k := range known {
 		if d := distance(want, plain(k), best-1); d < best {

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -96,6 +97,10 @@ func (b *yamlBuilder) fill(n *node, content []*yaml.Node, depth int) error {
 	return nil
 }
 
+// countedFromZero are what the YAML reader says when it gives the line before
+// the one it means.
+var countedFromZero = regexp.MustCompile(`did not find expected (key|',' or|'-' indicator|<document start>|node content)`)
+
 var yamlLine = regexp.MustCompile(`line (\d+)`)
 
 // yamlAdvice turns what the YAML reader says into what to do. The first
@@ -106,7 +111,7 @@ var yamlAdvice = []struct{ says, expected, advice string }{
 	{"mapping values are not allowed", "one \"key: value\" on a line", "Put a text that has a colon and a blank in quotes, and look at the indent of this line and the one before."},
 	{"did not find expected ',' or ']'", "a comma or ]", "A list opened with [ is not closed, or a text inside it needs quotes."},
 	{"did not find expected ',' or '}'", "a comma or }", "A group opened with { is not closed, or a text inside it needs quotes."},
-	{"did not find expected key", "a key at the same indent as its neighbours", "Look at the indent of this line, and put a text that starts with a quote mark and goes on after it wholly in quotes."},
+	{"did not find expected key", "a key at the same indent as its neighbours", "From this line on, look for an indent that fits no line above, and for a text that starts with a quote mark and goes on after the closing one: put it in quotes wholly, or leave the quotes out."},
 	{"could not find expected ':'", "a colon after the key", "Write \"key: value\", with a blank after the colon."},
 	{"found unexpected end of stream", "a closing quote mark", "A text opened with a quote mark is not closed."},
 	{"did not find expected '-' indicator", "the next \"- \" of the list", "Look at the indent of this line."},
@@ -118,15 +123,20 @@ var yamlAdvice = []struct{ says, expected, advice string }{
 }
 
 func yamlWords(file string, src []byte, err error) error {
-	line, column := 0, 0
-	msg := err.Error()
+	line, msg := 0, err.Error()
 	if m := yamlLine.FindStringSubmatch(msg); m != nil {
 		line, _ = strconv.Atoi(m[1])
-		line = min(line, bytes.Count(src, []byte("\n"))+1)
-		text := sourceLine(src, line)
-		column = len([]rune(text)) - len([]rune(strings.TrimLeft(text, " \t"))) + 1
 	}
-	found := clip(strings.TrimSpace(sourceLine(src, line)))
+	if countedFromZero.MatchString(msg) {
+		line++
+	}
+	line = min(line, bytes.Count(src, []byte("\n"))+1)
+	text := sourceLine(src, line)
+	column := 0
+	if line > 0 {
+		column = utf8.RuneCountInString(text) - utf8.RuneCountInString(strings.TrimLeft(text, " \t")) + 1
+	}
+	found := clip(strings.TrimSpace(text))
 	for _, a := range yamlAdvice {
 		if strings.Contains(msg, a.says) {
 			return refusal(file, line, column, found, a.expected, a.advice)
