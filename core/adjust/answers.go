@@ -372,7 +372,15 @@ func (b *builder) turnFromFixes(l *layout) bool {
 		e, n  float64
 		shift int
 	}
-	var list []fixed
+	list := make([]fixed, 0, 8)
+	if f := &b.n.frame; f.mark >= 0 && l.placed[f.mark] {
+		if b.n.gridGiven() {
+			list = append(list, fixed{l.at(f.mark), float64(f.east0), float64(f.north0), b.n.gridShift})
+		}
+		if f.geoKnown {
+			list = append(list, fixed{l.at(f.mark), 0, 0, b.n.geoShift})
+		}
+	}
 	for k := range b.n.eqs {
 		e := &b.n.eqs[k]
 		if m, ok := e.Model.(fixModel); ok && !m.north && l.placed[m.p] && k+1 < len(b.n.eqs) {

@@ -79,7 +79,11 @@ func (n *network) chooseNorth(f *frameChoice) {
 		f.north = NorthGiven
 	}
 	magnetic, trueNorth, fixes := 0, 0, 0
+	placed := n.gridStated(f)
 	for _, r := range n.job.Visit.Readings {
+		if r.Common().SetAside != "" {
+			continue
+		}
 		switch r := r.(type) {
 		case site.Bearing:
 			if r.Magnetic && n.job.Visit.Declination == nil {
@@ -89,7 +93,10 @@ func (n *network) chooseNorth(f *frameChoice) {
 			}
 		case site.Fix:
 			fixes++
-			if !r.Grid && !f.hasGeo {
+			if r.Grid && placed || !r.Grid && f.geoKnown {
+				fixes++ // the datum's own place is the second one
+			}
+			if !r.Grid && !f.hasGeo && finite(r.Latitude) && finite(r.Longitude) {
 				f.lat0, f.lon0, f.hasGeo = r.Latitude, r.Longitude, true
 			}
 		}
@@ -101,6 +108,14 @@ func (n *network) chooseNorth(f *frameChoice) {
 	case magnetic > 0:
 		f.north = NorthMagnetic
 	}
+}
+
+func finite(a unit.Angle) bool { return !math.IsNaN(float64(a)) && !math.IsInf(float64(a), 0) }
+
+// gridStated tells whether the datum states where its mark lies in the grid.
+func (n *network) gridStated(f *frameChoice) bool {
+	return n.job.Datum.Kind == site.DatumBaseline && f.mark >= 0 &&
+		n.points[f.mark].Name == n.job.Datum.Mark
 }
 
 // Radii of the WGS 84 ellipsoid (NIMA TR8350.2, 3rd edition, 2000, from

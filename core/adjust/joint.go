@@ -34,7 +34,36 @@ func (b *builder) joint(l *layout, group []int) []found {
 		}
 		all = append(all, found{c, b.misfit(c, group)})
 	}
-	return b.plausible(all, group)
+	return b.nearRough(b.plausible(all, group), group)
+}
+
+// nearRough lets the rough places of a group choose among its answers.
+func (b *builder) nearRough(list []found, group []int) []found {
+	if len(list) < 2 || !b.hints {
+		return list
+	}
+	far := make([]float64, len(list))
+	for i, f := range list {
+		for _, p := range group {
+			if r := b.n.points[p].Rough; r != nil {
+				if at, ok := b.n.roughSpot(f.layout, r); ok {
+					far[i] = math.Hypot(far[i], at.from(f.layout.at(p)))
+				}
+			}
+		}
+	}
+	best := 0
+	for i, d := range far {
+		if d < far[best] {
+			best = i
+		}
+	}
+	for i, d := range far {
+		if i != best && far[best] >= d/1.5 {
+			return list
+		}
+	}
+	return list[best : best+1]
 }
 
 // jointProblem holds everything but the group's points.

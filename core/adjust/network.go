@@ -109,12 +109,12 @@ func (n *network) begin(t site.Taken, written, words string, touches ...site.Nam
 func (n *network) put(what string, m least.Observation, read, sd float64, points []int) *equation {
 	r := &n.readings[len(n.readings)-1]
 	angular := what == "direction" || what == "angle"
-	r.Components = append(r.Components, Component{What: what, Angular: angular, Read: read, SD: sd})
+	r.Components = append(r.Components, Component{What: what, Angular: angular, Read: read, SD: sd, Detectable: math.Inf(1)})
 	if r.Use != Used {
 		return nil
 	}
 	if bad := badNumber(read, sd); bad != "" {
-		r.Use, r.Why = Unusable, bad
+		n.refuse(bad)
 		return nil
 	}
 	n.eqs = append(n.eqs, equation{
@@ -137,10 +137,17 @@ func badNumber(read, sd float64) string {
 	return ""
 }
 
+// refuse leaves the reading begun last out, with all its numbers: half an
+// offset or half a fix is worth nothing.
 func (n *network) refuse(why string) {
-	r := &n.readings[len(n.readings)-1]
-	if r.Use == Used {
-		r.Use, r.Why = Unusable, why
+	last := len(n.readings) - 1
+	r := &n.readings[last]
+	if r.Use != Used {
+		return
+	}
+	r.Use, r.Why = Unusable, why
+	for len(n.eqs) > 0 && n.eqs[len(n.eqs)-1].reading == last {
+		n.eqs = n.eqs[:len(n.eqs)-1]
 	}
 }
 
@@ -175,6 +182,10 @@ func (n *network) addReading(r site.Reading) {
 func (n *network) addTie(r site.Tie) {
 	n.begin(r.Taken, r.Read.Text, "tie from "+string(r.From)+" to "+string(r.To), r.From, r.To)
 	pts, ok := n.find(r.From, r.To)
+	read := r.Read
+	if r.Corrected != nil {
+		read = *r.Corrected
+	}
 	switch {
 	case !ok:
 		n.refuse("it names a point that is not on the site")
@@ -182,13 +193,12 @@ func (n *network) addTie(r site.Tie) {
 	case pts[0] == pts[1]:
 		n.refuse("it runs from a point to itself")
 		return
-	case !usableLength(float64(r.Read.Length)):
+	case !usableLength(float64(read.Length)):
 		n.refuse("a tie must be longer than nothing and shorter than 10 km")
 		return
-	}
-	read := r.Read
-	if r.Corrected != nil {
-		read = *r.Corrected
+	case r.Drop != nil && math.IsNaN(float64(r.Drop.Length)):
+		n.refuse("the drop between its ends is not a number")
+		return
 	}
 	d := float64(read.Length)
 	sd := stated(r.SD, n.dev.of(r.Instrument, site.FibreglassTape).At(read.Length))

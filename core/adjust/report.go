@@ -119,7 +119,7 @@ func (w *work) reportReadings() {
 		q := w.eqOf[k]
 		if q < 0 || w.sol == nil {
 			if r.Use == Used {
-				r.Use, r.Why = Idle, "a point it speaks of is not located"
+				r.Use, r.Why = Idle, w.whyIdle(e)
 			}
 			continue
 		}
@@ -131,6 +131,16 @@ func (w *work) reportReadings() {
 			c.Detectable = detect * e.SD / math.Sqrt(c.Redundancy)
 		}
 	}
+}
+
+// whyIdle tells why an equation is not part of the adjustment.
+func (w *work) whyIdle(e *equation) string {
+	for _, p := range e.points {
+		if w.layout == nil || !w.layout.placed[p] {
+			return "a point it speaks of is not located"
+		}
+	}
+	return "one position alone does not turn the plan to north: take a second one well away from it"
 }
 
 // share returns the smallest redundancy share of a reading's numbers.
@@ -165,7 +175,7 @@ func (w *work) reportPoints() {
 	for i := range w.plan.Readings {
 		r := &w.plan.Readings[i]
 		for _, name := range r.Touches {
-			if p := w.net.index[name]; r.Source == FromReading {
+			if p, ok := w.net.index[name]; ok && r.Source == FromReading {
 				pts[p].Checked = math.Max(pts[p].Checked, w.shareFor(r))
 			}
 		}

@@ -201,8 +201,7 @@ func (w *work) setUp() {
 // gridGiven tells whether the datum's own coordinates are stated, so that grid
 // fixes count from the same origin.
 func (n *network) gridGiven() bool {
-	return n.job.Datum.Kind == site.DatumBaseline && n.frame.mark >= 0 &&
-		n.points[n.frame.mark].Name == n.job.Datum.Mark
+	return n.gridStated(&n.frame)
 }
 
 // toPlan turns a working position into a plan position.
