@@ -104,9 +104,29 @@ func try(c *content, m *measure, p Paper, o Options, e extent) (attempt, bool) {
 		}
 		a.placed = placeLabels(pg.area.grown(-0.8), a.figures, m)
 		if f.holds(a.placed.keys) {
+			f.tighten(&a, p, o, e)
 			return a, true
 		}
 	}
+}
+
+// tighten takes room out of the list of numbers that was kept in vain, where
+// that leaves the drawing as it is.
+func (f *facts) tighten(a *attempt, p Paper, o Options, e extent) {
+	if len(f.room) == len(a.placed.keys) {
+		return
+	}
+	room := f.room
+	f.room = nil
+	for _, k := range a.placed.keys {
+		f.room = append(f.room, k.words)
+	}
+	f.blocks = map[MM][]block{}
+	if pg, ok := f.best(p, o, e, a.page.cut); ok && pg.area == a.page.area && pg.scale == a.page.scale {
+		a.page = pg
+		return
+	}
+	f.room = room
 }
 
 // rings tells whether the legend has yet to learn that rings are drawn.

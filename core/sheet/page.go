@@ -14,7 +14,8 @@ type page struct {
 	frame         rect
 	area          rect // of the drawing
 	set           []setRow
-	lost          int // rows that found no room
+	cut           bool // rows may be left out
+	lost          int  // rows that found no room
 	scale         Scale
 	unusual       bool
 }
@@ -120,6 +121,7 @@ func (f *facts) fill(pg page, panel rect, n int, cut bool) (page, bool) {
 	if fl.bad || fl.lost > 0 && !cut {
 		return pg, false
 	}
+	pg.cut = cut
 	pg.set, pg.lost = append(fl.set, setRow{title, foot}), fl.lost
 	return pg, true
 }
