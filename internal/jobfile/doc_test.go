@@ -1,6 +1,7 @@
 package jobfile_test
 
 import (
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -33,5 +34,32 @@ func TestDocumentedJobReadsWithoutProblem(t *testing.T) {
 	}
 	if got := len(res.Job.Visit.Readings); got != 12 {
 		t.Errorf("%d readings, want 12", got)
+	}
+}
+
+func TestDocumentedEllCloses(t *testing.T) {
+	doc, err := os.ReadFile("../../docs/jobfile.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	blocks := strings.Split(string(doc), "```yaml\n")
+	if len(blocks) < 3 {
+		t.Fatal("docs/jobfile.md has no second example")
+	}
+	block, _, _ := strings.Cut(blocks[2], "```")
+	res := read(t, "undersod: 1\nbuildings:\n  "+strings.ReplaceAll(strings.TrimSpace(block), "\n", "\n  ")+"\n")
+	if len(res.Problems) > 0 || len(res.Job.Site.Buildings) != 1 {
+		t.Fatalf("problems %v", res.Problems)
+	}
+	// Walk the walls: they must come back to where they set out.
+	b := res.Job.Site.Buildings[0]
+	east, north, de, dn := 0.0, 0.0, 1.0, 0.0
+	for i, side := range b.Sides {
+		east, north = east+de*side.Length.Feet(), north+dn*side.Length.Feet()
+		turn := float64(b.Turns[(i+1)%len(b.Turns)])
+		de, dn = dn*turn, -de*turn
+	}
+	if math.Hypot(east, north) > 1e-9 || de != 1 {
+		t.Errorf("the walls end %.3f ft east and %.3f ft north of their start", east, north)
 	}
 }
