@@ -5,9 +5,9 @@ package least
 type normal interface {
 	// assemble forms the matrix from the equations in use.
 	assemble(p *Problem, r *rows)
-	// decompose factors the matrix with its diagonal raised by the damping's
-	// share. It holds unknowns of which nothing is left.
-	decompose(damping, rank float64)
+	// decompose factors the matrix with damping times scale added to its
+	// diagonal. It holds unknowns of which nothing is left.
+	decompose(damping float64, scale []float64, rank float64)
 	// diagonal is that of the undamped matrix.
 	diagonal() []float64
 	// solve puts the solution for the right-hand side b in its place, held
@@ -69,13 +69,13 @@ func (a *dense) assemble(p *Problem, r *rows) {
 
 func (a *dense) diagonal() []float64 { return a.diag }
 
-func (a *dense) decompose(damping, rank float64) {
+func (a *dense) decompose(damping float64, scale []float64, rank float64) {
 	n := a.n
 	a.free = a.free[:0]
 	for i := range n {
 		row := a.l[i*n : i*n+i+1]
 		copy(row, a.sum[i*n:i*n+i+1])
-		pivot := row[i] * (1 + damping)
+		pivot := row[i] + damping*scale[i]
 		for j := range i { // row[j] becomes L[i][j] times the pivot of j
 			row[j] -= dot(row[:j], a.l[j*n:j*n+j])
 		}

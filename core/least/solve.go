@@ -50,7 +50,8 @@ type run struct {
 	sol   *Solution
 	cur   *rows
 	n     normal
-	level float64 // damping
+	level float64   // damping
+	scale []float64 // largest diagonal so far, by which the damping is scaled
 	next  []float64
 }
 
@@ -88,7 +89,8 @@ func (r *run) begin(start []float64) {
 	r.lin.p, r.lin.place = r.p, sol.place
 	r.lin.at = resized(r.lin.at, n)
 	r.g, r.step = resized(r.g, n), resized(r.step, n)
-	r.next = make([]float64, len(start))
+	room := make([]float64, len(start)+n)
+	r.next, r.scale = room[:len(start)], room[len(start):]
 }
 
 func resized[T any](s []T, n int) []T {
@@ -128,6 +130,7 @@ func (r *run) iterate() error {
 	for r.sol.Iterations < r.s.MaxIterations {
 		r.sol.Iterations++
 		r.n.assemble(r.p, r.cur)
+		r.grow()
 		r.cur.pull(r.p, r.g)
 		done, err := r.advance()
 		if err != nil {
@@ -139,6 +142,15 @@ func (r *run) iterate() error {
 		}
 	}
 	return r.unsettled()
+}
+
+// grow keeps the largest diagonal met. With the present one alone, an unknown
+// that has lost its grip on the values would run away (Moré 1978, "The
+// Levenberg-Marquardt algorithm: implementation and theory").
+func (r *run) grow() {
+	for i, d := range r.n.diagonal() {
+		r.scale[i] = math.Max(r.scale[i], d)
+	}
 }
 
 // advance takes one step, the damping raised until the sum gets smaller.
@@ -160,7 +172,7 @@ func (r *run) advance() (settledNow bool, err error) {
 
 // try computes a step with the present damping and takes it if it helps.
 func (r *run) try() outcome {
-	r.n.decompose(r.level, r.s.Rank)
+	r.n.decompose(r.level, r.scale, r.s.Rank)
 	copy(r.step, r.g)
 	r.n.solve(r.step)
 	gain := 0.0
@@ -244,7 +256,7 @@ func (r *run) unsettled() error {
 // finish factors the undamped matrix at the answer and gathers what it tells.
 func (r *run) finish() {
 	r.n.assemble(r.p, r.cur)
-	r.n.decompose(0, r.s.Rank)
+	r.n.decompose(0, r.scale, r.s.Rank)
 	sol := r.sol
 	sol.rows, sol.normal = r.cur, r.n
 	sol.Statistic = r.cur.sum

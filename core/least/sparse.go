@@ -62,16 +62,19 @@ func (s *sparse) held() []int { return s.free }
 // decompose works column after column; each takes what the columns before it
 // that reach its row have to give (George and Liu 1981, Computer Solution of
 // Large Sparse Positive Definite Systems, section 5.5; from memory).
-func (s *sparse) decompose(damping, rank float64) {
+func (s *sparse) decompose(damping float64, scale []float64, rank float64) {
 	a := s.a
 	s.free = s.free[:0]
 	for j := range s.row.head {
 		s.row.head[j] = -1
 	}
 	w := s.work
+	for c, q := range a.position {
+		s.d[q] = damping * scale[c]
+	}
 	for j := range a.position {
 		lo, hi := a.start[j], a.start[j+1]
-		pivot := s.mass[j] * (1 + damping)
+		pivot := s.mass[j] + s.d[j]
 		for e := lo; e < hi; e++ {
 			w[a.rows[e]] = s.below[e]
 		}
