@@ -1,0 +1,64 @@
+package cli
+
+import (
+	"encoding/json"
+
+	"github.com/spf13/cobra"
+
+	"undersod/core/adjust"
+	"undersod/internal/checkfile"
+)
+
+func (p *Program) checkCommand() *cobra.Command {
+	var asJSON, everything bool
+	c := &cobra.Command{
+		Use:   "check JOB",
+		Short: "May the hole be filled? What disagrees, why perhaps, what to measure next",
+		Long: `check adjusts the readings of a job and says in plain words whether the hole may
+be filled: whether everything drawn is located, whether the readings agree, what
+may have gone wrong where they do not, and which reading to take next.
+
+Exit status: 0 the hole may be filled, 1 something was found, 2 the job cannot be
+read. --json prints the whole plan; its shape is docs/schema/check.schema.json.`,
+		Example: "  undersod check job.yaml\n  undersod check --all job.yaml\n  undersod check --json job.yaml > plan.json",
+		Args:    oneJob,
+		RunE: func(_ *cobra.Command, args []string) error {
+			o, err := p.open(args[0])
+			if err != nil {
+				return err
+			}
+			return p.check(o, asJSON, everything)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print the plan as JSON")
+	c.Flags().BoolVar(&everything, "all", false, "also list every reading with its residual")
+	return c
+}
+
+// check prints the outcome and sets the exit status.
+func (p *Program) check(o *opened, asJSON, everything bool) error {
+	o.countMistakes()
+	if o.plan.Verdict.Fill != adjust.FillYes {
+		p.exit = ExitFound
+	}
+	if !asJSON {
+		tell(p.Out, p.Colour, o.result, o.plan, everything)
+		return nil
+	}
+	e := json.NewEncoder(p.Out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(checkfile.Make(o.name, &o.result.Job, o.plan, o.result.Problems))
+}
+
+// countMistakes turns the verdict to no when the file itself has mistakes: what
+// was left out of the adjustment may be what matters.
+func (o *opened) countMistakes() {
+	n := o.result.Mistakes()
+	if n == 0 {
+		return
+	}
+	v := &o.plan.Verdict
+	v.Fill, v.Words = adjust.FillNo, "Do not fill yet."
+	v.Reasons = append([]string{plural(n, "entry of the job file is", "entries of the job file are") + " wrong and not used; see the list."}, v.Reasons...)
+}

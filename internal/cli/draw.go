@@ -1,0 +1,160 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"undersod/core/adjust"
+	"undersod/core/sheet"
+	"undersod/core/unit"
+	"undersod/internal/render"
+)
+
+// drawing is what the draw command was asked for.
+type drawing struct {
+	outputs []string
+	paper   string
+	scale   string
+	ties    bool
+}
+
+func (p *Program) drawCommand() *cobra.Command {
+	var d drawing
+	c := &cobra.Command{
+		Use:   "draw JOB -o FILE...",
+		Short: "Draw the record drawing to scale, as PDF, SVG, PNG or DXF",
+		Long: `draw lays the plan out on a sheet at a round scale with labels, tie table,
+legend, north arrow, scale bar and title block. The ending of each file name
+chooses the format: .pdf, .svg, .png or .dxf. Without --paper and --scale the
+sheet that the drawing fills best is chosen.
+
+The drawing is made even when the check finds something; the sheet then says
+so, and the exit status is 1.`,
+		Example: "  undersod draw job.yaml -o drawing.pdf\n  undersod draw job.yaml -o drawing.pdf -o drawing.dxf --paper tabloid --ties",
+		Args:    oneJob,
+		RunE:    func(_ *cobra.Command, args []string) error { return p.draw(args[0], d) },
+	}
+	c.Flags().StringArrayVarP(&d.outputs, "output", "o", nil, "file to write; may be given more than once")
+	c.Flags().StringVar(&d.paper, "paper", "", "letter, tabloid, a4 or a3")
+	c.Flags().StringVar(&d.scale, "scale", "", "feet per inch (20) or a ratio (1:200)")
+	c.Flags().BoolVar(&d.ties, "ties", false, "draw the tie lines")
+	return c
+}
+
+func (p *Program) draw(job string, d drawing) error {
+	if len(d.outputs) == 0 {
+		return usagef("say where to draw: undersod draw %s -o drawing.pdf", job)
+	}
+	for _, name := range d.outputs {
+		if _, ok := render.ByName(name); !ok {
+			return usagef("%s: the name must end in .pdf, .svg, .png or .dxf", name)
+		}
+	}
+	o, err := p.open(job)
+	if err != nil {
+		return err
+	}
+	if err := p.drawAll(o, d); err != nil {
+		return err
+	}
+	o.countMistakes()
+	if o.plan.Verdict.Fill == adjust.FillNo {
+		p.exit = ExitFound
+		fmt.Fprintf(p.Err, "The drawing is made, but: %s Run undersod check %s.\n", o.plan.Verdict.Words, job)
+	}
+	return nil
+}
+
+// drawAll draws one scene into every file.
+func (p *Program) drawAll(o *opened, d drawing) error {
+	options, err := d.options()
+	if err != nil {
+		return err
+	}
+	scene, err := sheet.Draw(o.result.Job, *o.plan, render.Metrics(), options)
+	if err != nil {
+		return usagef("the sheet cannot be drawn: %v", err)
+	}
+	for _, name := range d.outputs {
+		write, _ := render.ByName(name, ground(o))
+		var b bytes.Buffer
+		if err := write(&b, scene); err != nil {
+			return usagef("%s cannot be drawn: %v", name, err)
+		}
+		if err := writeFile(name, b.Bytes()); err != nil {
+			return err
+		}
+		if p.Notes {
+			fmt.Fprintf(p.Err, "wrote %s\n", name)
+		}
+	}
+	return nil
+}
+
+// ground is the unit in which a DXF holds the ground: metres for a metric job.
+func ground(o *opened) render.GroundUnit {
+	if o.result.Job.Show.Form == unit.Metres {
+		return render.Metres
+	}
+	return render.Feet
+}
+
+// writeFile writes a whole file beside its place and then puts it there, so
+// that a full disk never leaves half a drawing under the right name.
+func writeFile(name string, data []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), ".undersod-*")
+	if err != nil {
+		return usagef("%s", plainPathError(name, err))
+	}
+	defer os.Remove(f.Name())
+	_, err = f.Write(data)
+	if err == nil {
+		err = f.Chmod(0o644)
+	}
+	if closeErr := f.Close(); err == nil {
+		err = closeErr
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		return usagef("%s", plainPathError(name, err))
+	}
+	return nil
+}
+
+// options reads the flags.
+func (d drawing) options() (sheet.Options, error) {
+	o := sheet.Options{Ties: d.ties}
+	if d.paper != "" {
+		o.Paper = sheet.Paper(strings.ToLower(d.paper))
+		if _, _, ok := o.Paper.Size(); !ok {
+			return o, usagef("--paper %s is not known; letter, tabloid, a4 and a3 are", d.paper)
+		}
+	}
+	if d.scale == "" {
+		return o, nil
+	}
+	scale, err := readScale(d.scale)
+	o.Scale = scale
+	return o, err
+}
+
+// readScale reads feet per inch, as 20, or a ratio, as 1:200.
+func readScale(text string) (sheet.Scale, error) {
+	ratio, isRatio := strings.CutPrefix(text, "1:")
+	v, err := strconv.Atoi(ratio)
+	if err != nil || v < 1 || v > 10000 {
+		return 0, usagef("--scale %s is not understood; write feet per inch, as 20, or a ratio, as 1:200", text)
+	}
+	if !isRatio {
+		v *= 12
+	}
+	return sheet.Scale(v), nil
+}

@@ -1,0 +1,331 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"undersod/core/adjust"
+	"undersod/core/site"
+	"undersod/core/unit"
+	"undersod/internal/jobfile"
+)
+
+// teller prints a plan in plain words.
+type teller struct {
+	w          io.Writer
+	colour     bool
+	job        *site.Job
+	plan       *adjust.Plan
+	everything bool
+}
+
+// Terminal colours, used only where Colour is set.
+const (
+	red    = "\x1b[31m"
+	green  = "\x1b[32m"
+	yellow = "\x1b[33m"
+	bold   = "\x1b[1m"
+	plain  = "\x1b[0m"
+)
+
+func (t *teller) print(format string, args ...any) { fmt.Fprintf(t.w, format, args...) }
+
+func (t *teller) paint(colour, text string) string {
+	if !t.colour {
+		return text
+	}
+	return colour + text + plain
+}
+
+func (t *teller) title(text string) { t.print("\n%s\n", t.paint(bold, text)) }
+
+// length is how the job wants lengths printed.
+func (t *teller) length(l unit.Length) string { return t.style().Format(l) }
+
+func (t *teller) style() unit.Style {
+	s := unit.Style{Form: t.job.Show.Form, Denominator: t.job.Show.Denominator}
+	if s.Denominator == 0 {
+		s.Denominator = 8
+	}
+	return s
+}
+
+// tell prints a plan in plain words; everything adds a row for each reading.
+func tell(w io.Writer, colour bool, r jobfile.Result, plan *adjust.Plan, everything bool) {
+	t := &teller{w: w, colour: colour, job: &r.Job, plan: plan, everything: everything}
+	t.head()
+	t.verdict()
+	t.problems(r)
+	t.accused()
+	t.points()
+	t.lines()
+	t.outlines()
+	t.next()
+	t.unchecked()
+	if t.everything {
+		t.readings()
+	}
+	t.foot()
+}
+
+func (t *teller) head() {
+	name := t.job.Site.Name
+	if name == "" {
+		name = "a job without a name"
+	}
+	t.print("%s", t.paint(bold, name))
+	if t.job.Visit.Date != "" {
+		t.print(", measured %s", t.job.Visit.Date)
+	}
+	t.print("\n")
+}
+
+func (t *teller) verdict() {
+	v := t.plan.Verdict
+	colour := map[adjust.Fill]string{adjust.FillNo: red, adjust.FillUnsure: yellow, adjust.FillYes: green}[v.Fill]
+	t.print("%s\n", t.paint(colour, v.Words))
+	for _, r := range v.Reasons {
+		t.wrapped("- ", r)
+	}
+}
+
+// wrapped prints a text within 80 columns, hung on its bullet.
+func (t *teller) wrapped(bullet, text string) {
+	line := bullet
+	width := len([]rune(bullet))
+	for _, word := range strings.Fields(text) {
+		n := len([]rune(word))
+		if width+n > 78 && strings.TrimSpace(line) != strings.TrimSpace(bullet) {
+			t.print("%s\n", strings.TrimRight(line, " "))
+			line = strings.Repeat(" ", len([]rune(bullet)))
+			width = len([]rune(bullet))
+		}
+		line += word + " "
+		width += n + 1
+	}
+	t.print("%s\n", strings.TrimRight(line, " "))
+}
+
+func (t *teller) problems(r jobfile.Result) {
+	if len(r.Problems) == 0 {
+		return
+	}
+	t.title("In the job file")
+	for _, p := range r.Problems {
+		t.print("%s\n", strings.TrimRight(r.Show(p), "\n"))
+	}
+}
+
+func (t *teller) accused() {
+	for i, a := range t.plan.Search.Accused {
+		if i == 0 {
+			t.title("What disagrees, and why perhaps")
+		}
+		t.wrapped("- ", a.Words)
+		for k, h := range a.Hypotheses {
+			if k < 2 || h.Explains {
+				t.hypothesis(k+1, h)
+			}
+		}
+		if a.NextReading != nil {
+			t.wrapped("    next: ", a.NextReading.Words)
+		}
+	}
+}
+
+func (t *teller) hypothesis(rank int, h adjust.Hypothesis) {
+	fit := "does not fit"
+	switch z := math.Abs(h.Standard); {
+	case h.Kind == adjust.SlipUnknown || h.Kind == adjust.SlipTapeZero:
+		fit = ""
+	case z <= 1.5:
+		fit = "fits well"
+	case h.Explains:
+		fit = "fits"
+	}
+	text := h.Words
+	if fit != "" {
+		text += " (" + fit + ")"
+	}
+	if len(h.Moves) > 0 && rank == 1 {
+		m := h.Moves[0]
+		text += fmt.Sprintf("; it moves %s by %s", m.Point, t.length(m.By.Length()))
+	}
+	t.wrapped(fmt.Sprintf("  %d. ", rank), text)
+}
+
+func (t *teller) points() {
+	var located, open []adjust.Point
+	for _, p := range t.plan.Points {
+		switch {
+		case p.State == adjust.Determined:
+			located = append(located, p)
+		default:
+			open = append(open, p)
+		}
+	}
+	if len(located) > 0 {
+		t.title("Where the points lie, and how sure (95 %)")
+		t.print("  %-22s %12s %12s %12s  %s\n", "", "east", "north", "within", "checked")
+		for _, p := range located {
+			t.print("  %-22s %12s %12s %12s  %s\n", p.Name, t.length(p.At.East), t.length(p.At.North),
+				t.within(p.Ellipse.Radius), checkedWord(p))
+		}
+		t.print("  counted from %s, %s\n", t.plan.Frame.Mark, t.frameWords())
+	}
+	if len(open) > 0 {
+		t.title("Not located")
+		for _, p := range open {
+			text := fmt.Sprintf("%s: %s.", p.Name, p.Why)
+			if p.CureWords != "" {
+				text += " " + capital(p.CureWords) + "."
+			}
+			t.wrapped("- ", text)
+		}
+	}
+}
+
+func (t *teller) within(r unit.Length) string {
+	if r == 0 {
+		return "held"
+	}
+	return t.style().FormatDeviation(r)
+}
+
+func checkedWord(p adjust.Point) string {
+	switch {
+	case p.Checked > 0.2:
+		return "well"
+	case p.Checked > 0.01:
+		return "weakly"
+	}
+	return "by nothing"
+}
+
+func (t *teller) frameWords() string {
+	f := t.plan.Frame
+	switch f.North {
+	case adjust.NorthGiven:
+		return "north as the job gives it"
+	case adjust.NorthMeasured:
+		return fmt.Sprintf("true north as measured, within %.1f°", 1.96*f.NorthSD.Degrees())
+	case adjust.NorthMagnetic:
+		return fmt.Sprintf("magnetic north as measured, within %.1f°", 1.96*f.NorthSD.Degrees())
+	}
+	return fmt.Sprintf("east along %s-%s: nothing measured north", f.Mark, f.Toward)
+}
+
+func (t *teller) lines() {
+	shown := false
+	for _, l := range t.plan.Footages {
+		if !l.Known {
+			continue
+		}
+		if !shown {
+			t.title("How long the lines are")
+			shown = true
+		}
+		t.print("  %-22s %12s %12s\n", l.Line, t.length(l.Length), t.style().FormatDeviation(1.96*l.SD))
+	}
+}
+
+func (t *teller) outlines() {
+	shown := false
+	for _, o := range t.plan.Outlines {
+		if !o.Fitted {
+			continue
+		}
+		if !shown {
+			t.title("Outlines from probe hits")
+			shown = true
+		}
+		s := t.style()
+		t.print("  %-22s %s x %s, centre within %s\n", o.Part, s.Format(o.Length), s.Format(o.Width),
+			s.FormatDeviation(o.Sigma.Ellipse95().Radius))
+	}
+}
+
+func (t *teller) next() {
+	for i, c := range t.plan.Next {
+		if i == 0 {
+			t.title("What one more reading would do")
+		}
+		t.wrapped("- ", capital(c.Words)+".")
+	}
+}
+
+func (t *teller) unchecked() {
+	u := t.plan.Search.Unchecked
+	if len(u) == 0 {
+		return
+	}
+	names := make([]string, 0, len(u))
+	for _, id := range u {
+		names = append(names, string(id))
+	}
+	t.title("Cannot be checked by the other readings")
+	t.wrapped("- ", strings.Join(names, "; "))
+}
+
+func (t *teller) readings() {
+	t.title("Every reading (residual is adjusted minus read)")
+	t.print("  %-38s %14s %12s %8s %6s %12s\n", "", "as written", "residual", "standard", "share", "finds from")
+	for _, r := range t.plan.Readings {
+		for _, c := range r.Components {
+			t.reading(r, c)
+		}
+	}
+}
+
+func (t *teller) reading(r adjust.Reading, c adjust.Component) {
+	name := string(r.ID)
+	if len(r.Components) > 1 {
+		name += ", " + c.What
+	}
+	if r.Use != adjust.Used {
+		t.print("  %-38s %14s  %s: %s\n", name, r.Written, [...]string{"used", "set aside", "unusable", "not adjusted"}[r.Use], r.Why)
+		return
+	}
+	residual, detect := t.length(unit.Length(c.Residual)), t.length(unit.Length(c.Detectable))
+	if c.Angular {
+		residual, detect = fmt.Sprintf("%.2f°", c.Residual*180/math.Pi), fmt.Sprintf("%.1f°", c.Detectable*180/math.Pi)
+	}
+	if math.IsInf(c.Detectable, 0) {
+		detect = "nothing"
+	}
+	mark := ""
+	if r.Flagged {
+		mark = " <"
+	}
+	t.print("  %-38s %14s %12s %8.1f %6.2f %12s%s\n", name, r.Written, residual, c.Standard, c.Redundancy, detect, mark)
+}
+
+func (t *teller) foot() {
+	g := t.plan.Global
+	t.print("\n")
+	if g.Freedom > 0 {
+		word := "passed"
+		if !g.Passed {
+			word = "failed"
+		}
+		t.wrapped("", fmt.Sprintf("Test of the whole: %s (%.1f with %d degrees of freedom; %.1f to %.1f is usual). A single standardized residual may reach %.1f.",
+			word, g.Statistic, g.Freedom, g.Lower, g.Upper, g.Critical))
+	}
+	t.wrapped("", "Before you dig or probe: call before you dig, and mind private lines that nobody marks. Keep people and loads back from an open edge, never lean into or enter a tank, and never leave an open lid. Local code and the licensed practitioner decide.")
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
