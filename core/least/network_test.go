@@ -35,7 +35,9 @@ type linear []least.Term
 func (m linear) Predict(x []float64, t []least.Term) (float64, []least.Term) {
 	v := 0.0
 	for _, s := range m {
-		v += s.Slope * x[s.Index]
+		if s.Index < len(x) {
+			v += s.Slope * x[s.Index]
+		}
 	}
 	return v, append(t, m...)
 }
