@@ -2,6 +2,7 @@ package adjust
 
 import (
 	"math"
+	"slices"
 
 	"undersod/core/least"
 	"undersod/core/planar"
@@ -48,8 +49,21 @@ type outline struct {
 	ideal   []planar.Vec
 }
 
+// withoutNil returns the job, or a copy of it when a reading is nil, without
+// such readings.
+func withoutNil(job *site.Job) *site.Job {
+	none := func(r site.Reading) bool { return r == nil }
+	if !slices.ContainsFunc(job.Visit.Readings, none) {
+		return job
+	}
+	c := *job
+	c.Visit.Readings = slices.DeleteFunc(slices.Clone(job.Visit.Readings), none)
+	return &c
+}
+
 // newNetwork gathers everything that can be adjusted.
 func newNetwork(job *site.Job) (*network, error) {
+	job = withoutNil(job)
 	n := &network{
 		job: job, dev: newDeviations(job.Visit.Instruments),
 		points: job.Site.Points, index: make(map[site.Name]int, len(job.Site.Points)),
