@@ -33,9 +33,8 @@ type Solution struct {
 	// variances below are those with the pivots held.
 	Deficient []Null
 
-	problem *Problem // only while solving
-	place   []int32  // free column of each unknown, -1 for a held one
-	unknown []int32  // unknown of each free column
+	place   []int32 // free column of each unknown, -1 for a held one
+	unknown []int32 // unknown of each free column
 	rows    *rows
 	normal  normal
 	sd      []float64

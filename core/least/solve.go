@@ -75,7 +75,7 @@ func (v *Solver) Solve(p *Problem, start []float64, s Settings) (*Solution, erro
 
 // begin numbers the free unknowns and makes room.
 func (r *run) begin(start []float64) {
-	sol := &Solution{problem: r.p, X: append([]float64(nil), start...)}
+	sol := &Solution{X: append([]float64(nil), start...)}
 	sol.place = make([]int32, r.p.Unknowns)
 	for i := range sol.place {
 		sol.place[i] = -1

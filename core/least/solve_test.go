@@ -254,3 +254,67 @@ func TestBadProblemsAreExplained(t *testing.T) {
 		}
 	}
 }
+
+// TestNothingToFind holds every unknown: the equations are only compared.
+func TestNothingToFind(t *testing.T) {
+	p := least.Problem{Unknowns: 4, Held: []bool{true, true, true, true},
+		Equations: []least.Equation{{Model: distance{0, 1}, Read: 4.98, SD: 0.01}}}
+	s, err := least.Solve(&p, []float64{0, 0, 3, 4}, least.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "test", s.Standardized(0), 2, 1e-9)
+	if v, ok := s.Cov(1, 2); v != 0 || !ok || s.Freedom != 1 || s.Redundancy(0) != 1 {
+		t.Errorf("covariance %v %v, freedom %d, share %v", v, ok, s.Freedom, s.Redundancy(0))
+	}
+}
+
+// TestQuestionsOutOfRange asks for equations and unknowns that are not there.
+func TestQuestionsOutOfRange(t *testing.T) {
+	s := solve(t, grid(6, 1))
+	for _, k := range []int{-1, 1000} {
+		if !math.IsNaN(s.Residual(k)) || s.Redundancy(k) != 0 || s.Standardized(k) != 0 {
+			t.Errorf("equation %d has a residual", k)
+		}
+		if v, ok := s.Cov(k, 0); v != 0 || !ok || s.Column(k)[5] != 0 {
+			t.Errorf("unknown %d has a covariance", k)
+		}
+	}
+	if v := s.PredictedVariance([]least.Term{{Index: -3, Slope: 1}}); v != 0 {
+		t.Errorf("variance %v", v)
+	}
+}
+
+// TestUnusableLeftOutEquation leaves out an equation that predicts nothing.
+func TestUnusableLeftOutEquation(t *testing.T) {
+	n := grid(6, 1)
+	want := solve(t, n)
+	n.Equations = append(n.Equations, least.Equation{Model: distance{4, 4}, Read: math.NaN(), Off: true})
+	s := solve(t, n)
+	if s.Statistic != want.Statistic || s.Redundancy(len(n.Equations)-1) != 0 {
+		t.Errorf("sum %v, want %v", s.Statistic, want.Statistic)
+	}
+}
+
+// TestThousandPoints solves a network far above what one site has.
+func TestThousandPoints(t *testing.T) {
+	n := grid(1000, 2)
+	s := solve(t, n)
+	sum := 0.0
+	for k := range n.Equations {
+		sum += s.Redundancy(k)
+	}
+	near(t, "sum of shares", sum, float64(s.Freedom), 1e-6)
+	// The readings carry errors of their standard deviation, so the sum has the
+	// chi-square distribution: five standard deviations √(2f) about f.
+	f := float64(s.Freedom)
+	near(t, "sum of squares", s.Statistic, f, 5*math.Sqrt(2*f))
+	// What is kept of the inverse agrees with solving for a column.
+	for _, i := range []int{4, 777, 1999} {
+		for j, v := range s.Column(i) {
+			if c, ok := s.Cov(i, j); ok {
+				near(t, "covariance", c, v, 1e-9*math.Abs(v)+1e-15)
+			}
+		}
+	}
+}
