@@ -13,6 +13,7 @@ type block struct {
 	top   []row // behind the heading, repeated where the block goes on in the next column
 	rows  []row
 	whole bool   // never torn between columns
+	more  int    // rows beyond those that any paper holds
 	noun  string // of a row that may be left to the check where paper runs out; empty for never
 }
 
@@ -77,6 +78,14 @@ func (b *block) opening(again bool) []row {
 	return append(out, b.top...)
 }
 
+// mostRows is more rows than the largest paper holds.
+const mostRows = 800
+
+// within returns how many of n rows are made, and how many are left out.
+func within(n int) (made, more int) {
+	return min(n, mostRows), max(n-mostRows, 0)
+}
+
 func heightOf(rows []row) MM {
 	var h MM
 	for _, r := range rows {
@@ -132,6 +141,7 @@ func (f *flow) block(b block) {
 	if len(b.rows) == 0 {
 		return
 	}
+	f.lost += b.more
 	need := heightOf(b.opening(false)) + b.rows[0].height
 	if b.whole {
 		need += heightOf(b.rows[1:])

@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"undersod/core/adjust"
 	"undersod/core/site"
@@ -88,7 +89,10 @@ func (a *attempt) faults() float64 {
 // the list holds every number.
 func try(c *content, m *measure, p Paper, o Options, e extent) (attempt, bool) {
 	f := newFacts(c, m)
-	for {
+	for round := 0; ; round++ {
+		if round == 3 {
+			f.holdAll()
+		}
 		pg, ok := f.best(p, o, e, false)
 		if !ok {
 			pg, ok = f.best(p, o, e, true)
@@ -108,6 +112,18 @@ func try(c *content, m *measure, p Paper, o Options, e extent) (attempt, bool) {
 			return a, true
 		}
 	}
+}
+
+// holdAll makes room for every label of the drawing: the list of numbers then
+// holds whatever turns out to need it.
+func (f *facts) holdAll() {
+	f.room = f.room[:0]
+	for i := range f.c.things {
+		if w := f.c.things[i].label; w != nil {
+			f.room = append(f.room, strings.Join(w.lines, ", "))
+		}
+	}
+	f.blocks = map[MM][]block{}
 }
 
 // tighten takes room out of the list of numbers that was kept in vain, where

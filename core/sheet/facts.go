@@ -22,7 +22,8 @@ type facts struct {
 	room    []string               // words for which the list of numbers keeps room
 	trench  bool                   // a trench is drawn to scale
 	states  map[site.ReadingID]int // index of a reading in the plan
-	starred bool                   // an adjusted value stands for a reading in the table
+	rows    []tieRow
+	starred bool // an adjusted value stands for a reading in the table
 	blocks  map[MM][]block
 	titles  map[MM]row
 }

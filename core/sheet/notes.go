@@ -34,8 +34,9 @@ func (f *facts) notes() []string {
 
 // paragraphs makes a block of texts; noun names one that may be left out.
 func (f *facts) paragraphs(head string, texts []string, width MM, noun string, c Colour) block {
-	b := block{head: head, noun: noun}
-	for _, t := range texts {
+	made, more := within(len(texts))
+	b := block{head: head, noun: noun, more: more}
+	for _, t := range texts[:made] {
 		lines := f.m.wrap(t, Regular, sizeFine, width)
 		for len(lines) > 0 { // a text longer than a column is torn between its lines
 			n := min(len(lines), 8)
@@ -62,10 +63,11 @@ func (f *facts) textRow(lines []string, c Colour, last bool) row {
 // numbers is the list of the labels that stand on the drawing as numbers. Its
 // room is kept by words; what it prints is known when the labels are placed.
 func (f *facts) numbers(width MM) block {
-	b := block{head: "Numbers on the drawing", noun: "number"}
+	made, more := within(len(f.room))
+	b := block{head: "Numbers on the drawing", noun: "number", more: more}
 	const indent MM = 6
 	lead := f.m.lead(Regular, sizeTable)
-	for i, words := range f.room {
+	for i, words := range f.room[:made] {
 		n := len(f.m.wrap(words+noRoom, Regular, sizeTable, width-indent))
 		b.rows = append(b.rows, row{MM(n) * lead, func(k *furniture, in rect) {
 			key, ok := f.keyAt(i)

@@ -12,6 +12,21 @@ type placer struct {
 	houses []figure // whose inside other labels keep out of where they can
 	found  []int32  // scratch
 	random uint64
+	reach  int // how many of the rings round an anchor are tried
+}
+
+// crowded bounds the search on sheets with very many labels, where most find
+// no room anyway: fewer rings are tried the more labels there are.
+func crowded(labels int) (rings int) {
+	switch {
+	case labels <= 250:
+		return len(ringSteps)
+	case labels <= 1000:
+		return 6
+	case labels <= 4000:
+		return 3
+	}
+	return 0
 }
 
 func newPlacer(area rect, figures []figure) *placer {
@@ -47,7 +62,7 @@ func (p *placer) offer(l *label) {
 		l.within(f.at, try)
 	}
 	anchors := l.anchors()
-	for _, s := range ringSteps {
+	for _, s := range ringSteps[:p.reach] {
 		if len(l.tries) >= enough {
 			break
 		}
@@ -187,7 +202,7 @@ func (p *placer) settle(i int) {
 // one label and letting those in its way find another place, keeping what
 // lowers the cost. The order is fixed, so the same labels fall the same way.
 func (p *placer) place(labels []*label) {
-	p.labels = labels
+	p.labels, p.reach = labels, crowded(len(labels))
 	order := make([]int, len(labels))
 	for i, l := range labels {
 		p.offer(l)

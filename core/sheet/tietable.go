@@ -141,9 +141,15 @@ func (f *facts) asRead(p adjust.Point, r site.Tie, from site.Name) string {
 
 // tieTable lays the table out for a column.
 func (f *facts) tieTable(width MM) block {
-	rows := f.tieRows()
+	rows := f.rows
+	if rows == nil {
+		rows = f.tieRows()
+		f.rows = rows
+	}
+	made, more := within(len(rows))
+	rows = rows[:made]
 	t := f.columns(rows, width)
-	b := block{head: "Where the parts lie", noun: "row", top: []row{t.titles()}}
+	b := block{head: "Where the parts lie", noun: "row", more: more, top: []row{t.titles()}}
 	for i := range rows {
 		b.rows = append(b.rows, t.row(rows[i], i))
 	}
