@@ -37,7 +37,6 @@ read. --json prints the whole plan; its shape is docs/schema/check.schema.json.`
 
 // check prints the outcome and sets the exit status.
 func (p *Program) check(o *opened, asJSON, everything bool) error {
-	o.countMistakes()
 	if o.plan.Verdict.Fill != adjust.FillYes {
 		p.exit = ExitFound
 	}
@@ -49,16 +48,4 @@ func (p *Program) check(o *opened, asJSON, everything bool) error {
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)
 	return e.Encode(checkfile.Make(o.name, &o.result.Job, o.plan, o.result.Problems))
-}
-
-// countMistakes turns the verdict to no when the file itself has mistakes: what
-// was left out of the adjustment may be what matters.
-func (o *opened) countMistakes() {
-	n := o.result.Mistakes()
-	if n == 0 {
-		return
-	}
-	v := &o.plan.Verdict
-	v.Fill, v.Words = adjust.FillNo, "Do not fill yet."
-	v.Reasons = append([]string{plural(n, "entry of the job file is", "entries of the job file are") + " wrong and not used; see the list."}, v.Reasons...)
 }

@@ -13,6 +13,7 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/site"
+	"undersod/internal/checkfile"
 	"undersod/internal/jobfile"
 )
 
@@ -97,7 +98,9 @@ func (p *Program) open(name string) (*opened, error) {
 	if err != nil {
 		return nil, usagef("%s", plainError(name, err))
 	}
-	return &opened{name: name, result: result, plan: adjust.Solve(&result.Job, adjust.Settings{})}, nil
+	plan := adjust.Solve(&result.Job, adjust.Settings{})
+	checkfile.CountMistakes(plan, result.Mistakes())
+	return &opened{name: name, result: result, plan: plan}, nil
 }
 
 // plainError keeps a problem's own words, and hides anything else.

@@ -79,7 +79,6 @@ func keepOr(name string, data []byte, force bool) error {
 // writeCheck prints the check and leaves it in the folder as text and JSON.
 func (p *Program) writeCheck(o *opened, folder string) error {
 	var text, document bytes.Buffer
-	o.countMistakes()
 	tell(&text, false, o.result, o.plan, false)
 	tell(p.Out, p.Colour, o.result, o.plan, false)
 	e := json.NewEncoder(&document)
@@ -93,4 +92,3 @@ func (p *Program) writeCheck(o *opened, folder string) error {
 	}
 	return writeFile(filepath.Join(folder, "check.json"), document.Bytes())
 }
-

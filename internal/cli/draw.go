@@ -63,7 +63,6 @@ func (p *Program) draw(job string, d drawing) error {
 	if err := p.drawAll(o, d); err != nil {
 		return err
 	}
-	o.countMistakes()
 	if o.plan.Verdict.Fill == adjust.FillNo {
 		p.exit = ExitFound
 		fmt.Fprintf(p.Err, "The drawing is made, but: %s Run undersod check %s.\n", o.plan.Verdict.Words, job)

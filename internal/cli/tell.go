@@ -322,10 +322,3 @@ func capital(s string) string {
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
 }
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
