@@ -36,12 +36,12 @@ const (
 )
 
 // DXF writes the sheet as a DXF file of text, of release AC1021 (2007, the first
-// in UTF-8, so that primes and fractions need no escapes), in the given unit or else in Feet. Everything lies in
+// in UTF-8, so that fractions and accents need no escapes), in the given unit or else in Feet. Everything lies in
 // model space in the true coordinates of the plan, east along X and north
 // along Y; the frame and the tables of the sheet stand around it at the same
 // scale, so that plotting the whole at the sheet's scale gives the sheet.
 // Arcs are arcs; text is text, Arial in place of the Go fonts, which are as
-// wide. Each shape that has a name carries it as extended data. It returns an
+// wide, with feet, inches, quotes and dashes as the keyboard has them. Each shape that has a name carries it as extended data. It returns an
 // error that names the shape or the mapping at fault, and the error of w.
 func DXF(w io.Writer, s sheet.Scene, in ...GroundUnit) error {
 	if err := check(s); err != nil {

@@ -267,7 +267,7 @@ func TestDXFPassesAnIndependentAudit(t *testing.T) {
 	if layers := strings.Join(got.Layers, "|"); !strings.Contains(layers, "buildings|drain lines|labels|frame & title") {
 		t.Errorf("layers are %q", layers)
 	}
-	if len(got.Texts) != 100 || got.Texts[0] != "House 44′ × 28′" {
+	if len(got.Texts) != 100 || got.Texts[0] != "House 44' × 28'" {
 		t.Errorf("texts are %q", got.Texts)
 	}
 	if len(got.Lines) != 1 || got.Lines[0] != "DASH-2" {
@@ -290,6 +290,24 @@ func TestDXFGivesEachLayerANameOfItsOwn(t *testing.T) {
 			t.Errorf("layer name %q", name)
 		}
 		seen[name] = true
+	}
+}
+
+func TestDXFKeepsClearOfColoursThatProgramsSwap(t *testing.T) {
+	s := demoScene()
+	s.Layers = []sheet.Layer{{Name: "fills"}}
+	for _, c := range []sheet.Colour{{R: 1}, {}, {R: 255, G: 255, B: 255}, {R: 255}} {
+		s.Layers[0].Shapes = append(s.Layers[0].Shapes, sheet.Path{Fill: &c, Runs: []sheet.Run{box(1, 1, 2, 2)}})
+	}
+	// No line gives the layer its colour, so that it is black.
+	want := []string{"65536", "", "16711422", "16711680"}
+	for i, e := range dxfEntities(t, dxfOf(t, s)) {
+		if got := e.first(420); got != want[i] {
+			t.Errorf("fill %d has the true colour %q, want %q", i+1, got, want[i])
+		}
+		if i == 3 && e.first(62) != "10" { // red of the index, from memory
+			t.Errorf("red has the index %s", e.first(62))
+		}
 	}
 }
 

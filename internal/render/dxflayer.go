@@ -84,11 +84,15 @@ func (d *dxfWriter) writeLayers(table int) {
 
 // colour writes the nearest colour of the index, and the true colour for
 // readers that know it. Black is written as the index's colour 7, which is
-// drawn black on white and white on black.
+// drawn black on white and white on black. Pure white is written a shade
+// darker, because some programs turn it to black in the same way.
 func (d *dxfWriter) colour(c sheet.Colour) {
-	if c == (sheet.Colour{}) {
+	switch c {
+	case sheet.Colour{}:
 		d.integer(62, 7)
 		return
+	case sheet.Colour{R: 255, G: 255, B: 255}:
+		c = sheet.Colour{R: 254, G: 254, B: 254}
 	}
 	d.integer(62, nearestIndex(c))
 	d.integer(420, int(c.R)<<16|int(c.G)<<8|int(c.B))

@@ -190,7 +190,7 @@ func (d *dxfWriter) label(l dxfLayer, t sheet.Text) {
 	d.text(100, "AcDbText")
 	d.point(10, d.ground(left))
 	d.real(40, float64(t.Size)*d.perMM*float64(f.metric.capHeight)/float64(f.perEm))
-	d.text(1, dxfEscape(f.spelled(t.Text)))
+	d.text(1, dxfEscape(keyboard.Replace(f.spelled(t.Text))))
 	d.real(50, degreesAround(float64(d.scene.Mapping.Turn-t.Turn)))
 	d.text(7, styleName(t.Weight))
 	if t.Align == sheet.AlignMiddle || t.Align == sheet.AlignRight {
@@ -250,6 +250,11 @@ func (d *dxfWriter) name(name string) {
 	d.text(1001, application)
 	d.text(1000, dxfEscape(string(runes[:min(len(runes), longestName)])))
 }
+
+// keyboard gives the signs of typography that the drawn fonts of CAD programs
+// lack as those of the keyboard, with which feet and inches are written there
+// anyway.
+var keyboard = strings.NewReplacer("′", "'", "’", "'", "‘", "'", "″", `"`, "“", `"`, "”", `"`, "–", "-", "—", "-", "−", "-", "…", "...")
 
 // dxfEscape writes a text so that DXF gives it back: the characters that begin
 // an escape are escaped themselves, and a percent sign before another is
