@@ -67,6 +67,9 @@ func (n *network) writtenOf(id site.ReadingID, component int) (unit.Written, boo
 		}
 		for _, b := range n.job.Site.Buildings {
 			for k, s := range b.Sides {
+				if len(b.Corners) == 0 {
+					break
+				}
 				i, j := k%len(b.Corners), (k+1)%len(b.Corners)
 				n.written[site.ReadingID("side "+string(b.Corners[i])+"-"+string(b.Corners[j]))] = [2]unit.Written{s}
 			}
