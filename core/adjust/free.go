@@ -74,19 +74,52 @@ func (f *freeDatum) gather(marks []int) {
 	}
 }
 
+// entry turns the covariance c of unknowns i and j into that of the free datum,
+// given their rows of G.
+func (f *freeDatum) entry(c float64, gi, gj [3]float64, i, j int) float64 {
+	for r := range 3 {
+		c -= gi[r]*f.k[r][j] + gj[r]*f.k[r][i]
+		for s := range 3 {
+			c += gi[r] * f.m[r][s] * gj[s]
+		}
+	}
+	return c
+}
+
 // transform returns the covariance of point p in the free datum.
 func (f *freeDatum) transform(p int, ee, en, nn float64) (float64, float64, float64) {
 	ge, gn := f.row(p)
-	entry := func(c float64, gi, gj [3]float64, i, j int) float64 {
-		for r := range 3 {
-			c -= gi[r]*f.k[r][j] + gj[r]*f.k[r][i]
-			for s := range 3 {
-				c += gi[r] * f.m[r][s] * gj[s]
-			}
-		}
-		return c
-	}
 	i, j := 2*p, 2*p+1
-	ee, en, nn = entry(ee, ge, ge, i, i), entry(en, ge, gn, i, j), entry(nn, gn, gn, j, j)
+	ee, en, nn = f.entry(ee, ge, ge, i, i), f.entry(en, ge, gn, i, j), f.entry(nn, gn, gn, j, j)
 	return math.Max(ee, 0), en, math.Max(nn, 0)
+}
+
+// column turns a column of the covariance, that of coordinate i, into the free
+// datum, for the coordinates of all points that are placed.
+func (f *freeDatum) column(i int, col []float64) {
+	east, north := f.row(i / 2)
+	g := east
+	if i%2 == 1 {
+		g = north
+	}
+	for p, ok := range f.w.layout.placed {
+		if ok {
+			ge, gn := f.row(p)
+			col[2*p] = f.entry(col[2*p], ge, g, 2*p, i)
+			col[2*p+1] = f.entry(col[2*p+1], gn, g, 2*p+1, i)
+		}
+	}
+}
+
+// column returns the covariances of a point's coordinate with those of all
+// points, in the plan's datum.
+func (w *work) column(i int) []float64 {
+	c := make([]float64, w.net.unknowns)
+	if !w.problem.Held[i] {
+		copy(c, w.sol.Column(i))
+	}
+	if w.free != nil {
+		w.free.column(i, c)
+	}
+	return c
 }

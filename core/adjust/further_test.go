@@ -125,3 +125,45 @@ func TestNoTieThroughABuilding(t *testing.T) {
 		t.Errorf("west: %v", q.Why)
 	}
 }
+
+// With the free datum, what is promised is counted in the same datum as what is
+// shown.
+func TestTheNextReadingInTheFreeDatum(t *testing.T) {
+	for _, seed := range []uint64{0, 1, 2} {
+		y := weakDemo(seed)
+		y.job.Datum = site.Datum{Kind: site.DatumFree}
+		p := y.solve()
+		for _, c := range p.Next {
+			wantNear(t, "before", float64(c.Before), float64(worstRadius(p)), 1e-9)
+			after := worstRadius(y.withTie(c.From, c.To))
+			wantNear(t, "after", float64(c.After), float64(after), 0.01*float64(after))
+		}
+	}
+}
+
+// The place of an outline is as sure as its hits in the datum that is shown: a
+// tank of many hits is never less sure than the worst of them.
+func TestAnOutlineIsCountedInTheFreeDatum(t *testing.T) {
+	y := demo(1, 0)
+	y.job.Datum = site.Datum{Kind: site.DatumFree}
+	probed(y, probes, true, true, 0, 0)
+	free := y.solve()
+	y.job.Datum = site.Datum{Kind: site.DatumBaseline, Mark: "Pole", Toward: "C"}
+	held := y.solve()
+	hit := func(p *adjust.Plan) float64 {
+		s := find(t, p, "hit 1").Sigma
+		return float64(s.East*s.East + s.North*s.North)
+	}
+	centre := func(p *adjust.Plan) float64 {
+		s := p.Outlines[0].Sigma
+		return float64(s.East*s.East + s.North*s.North)
+	}
+	if hit(free) >= hit(held) {
+		t.Fatalf("the free datum is no better: %v and %v", hit(free), hit(held))
+	}
+	// The hits move together with the datum, and the outline with them.
+	gain := hit(held) - hit(free)
+	if got := centre(held) - centre(free); got < 0.5*gain || got > 2*gain {
+		t.Errorf("the centre gains %v where its hits gain %v", got, gain)
+	}
+}

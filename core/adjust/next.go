@@ -89,10 +89,7 @@ func (w *work) usualTape() Deviation {
 func (p *planner) column(i int) []float64 {
 	c, ok := p.columns[i]
 	if !ok {
-		c = make([]float64, p.w.net.unknowns)
-		if !p.w.problem.Held[i] {
-			copy(c, p.sol.Column(i))
-		}
+		c = p.w.column(i)
 		p.columns[i] = c
 	}
 	return c

@@ -155,10 +155,7 @@ func (w *work) jointCov(points []int) [][]float64 {
 	for i, p := range points {
 		for axis := range 2 {
 			raw[2*i+axis] = make([]float64, 2*n)
-			if w.problem.Held[2*p+axis] {
-				continue
-			}
-			col := w.sol.Column(2*p + axis)
+			col := w.column(2*p + axis)
 			for j, q := range points {
 				// The column's own plan turn comes second, below.
 				e, no := col[2*q], col[2*q+1]
