@@ -270,7 +270,7 @@ func TestDXFPassesAnIndependentAudit(t *testing.T) {
 	if len(got.Texts) != 100 || got.Texts[0] != "House 44' × 28'" {
 		t.Errorf("texts are %q", got.Texts)
 	}
-	if len(got.Lines) != 1 || got.Lines[0] != "DASH-2" {
+	if len(got.Lines) != 1 || got.Lines[0] != "DASHED" {
 		t.Errorf("the drain lines are drawn %q", got.Lines)
 	}
 }

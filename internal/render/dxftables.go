@@ -196,11 +196,25 @@ func (d *dxfWriter) lineTypes() []dxfLineType {
 			pattern := dashes(p.Stroke)
 			pattern = pattern[:min(len(pattern), mostDashes)]
 			if !slices.ContainsFunc(out, func(t dxfLineType) bool { return slices.Equal(t.dashes, pattern) }) {
-				out = append(out, dxfLineType{fmt.Sprintf("DASH-%d", len(out)+1), pattern})
+				out = append(out, dxfLineType{lineTypeName(pattern, out), pattern})
 			}
 		}
 	}
 	return out
+}
+
+// lineTypeName returns a name that is not taken yet. Programs that draw only
+// line types of their own know them by these names.
+func lineTypeName(pattern []sheet.MM, taken []dxfLineType) string {
+	base := map[int]string{2: "DASHED", 4: "DASHDOT", 6: "DIVIDE"}[len(pattern)]
+	if base == "" {
+		base = "DASHES"
+	}
+	name := base
+	for n := 2; slices.ContainsFunc(taken, func(t dxfLineType) bool { return t.name == name }); n++ {
+		name = fmt.Sprintf("%s%d", base, n)
+	}
+	return name
 }
 
 // lineType returns the name of the line type of a stroke.
