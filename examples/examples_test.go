@@ -342,15 +342,26 @@ func TestTwinsAgree(t *testing.T) {
 	}
 }
 
-// TestEmbeddedJobsOpen reads the embedded jobs from the embedded files alone,
-// as the program does away from this folder.
+// TestEmbeddedJobsOpen reads the embedded jobs as the program does away from
+// this folder.
 func TestEmbeddedJobsOpen(t *testing.T) {
-	names, err := fs.Glob(examples.Files, "*")
-	if err != nil || len(names) == 0 {
-		t.Fatalf("there are %d embedded files: %v", len(names), err)
+	names, err := fs.Glob(examples.Files, "*.yaml")
+	if err != nil || len(names) < 10 {
+		t.Fatalf("there are %d embedded jobs: %v", len(names), err)
 	}
-	if !bytes.HasPrefix(examples.Demo(), []byte("undersod: 1\n")) {
-		t.Error("the demo is no job file")
+	for _, name := range names {
+		data, err := fs.ReadFile(examples.Files, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := jobfile.ReadBeside(name, bytes.NewReader(data), examples.Files)
+		if err != nil || len(r.Job.Site.Points) == 0 {
+			t.Errorf("%s has %d points: %v", name, len(r.Job.Site.Points), err)
+		}
+	}
+	r, err := jobfile.Read("demo", bytes.NewReader(examples.Demo()))
+	if err != nil || len(r.Problems) > 0 {
+		t.Errorf("the demo has problems: %v %v", err, r.Problems)
 	}
 }
 
