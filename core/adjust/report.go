@@ -33,7 +33,7 @@ func (w *work) report() {
 	w.plan.Levels = w.net.levels.report()
 	if w.sol != nil && w.layout != nil {
 		w.plan.Iterations = w.sol.Iterations
-		w.plan.work = &remembered{*w.layout, w.net.frame.mark, w.net.frame.toward}
+		w.plan.work = w.remember()
 	}
 }
 
@@ -172,6 +172,7 @@ func (w *work) reportPoints() {
 	w.plan.Points = pts
 	w.markFree()
 	w.markTwo()
+	w.markDoubt()
 	for i := range w.plan.Readings {
 		r := &w.plan.Readings[i]
 		for _, name := range r.Touches {
@@ -236,6 +237,16 @@ func (w *work) markTwo() {
 			at := w.toPlan(o.at(i))
 			q.State, q.Other = TwoAnswers, &at
 			q.Why = "two mirrored places explain its readings equally well"
+		}
+	}
+}
+
+// markDoubt marks the points whose mirrored answers were too many to follow.
+func (w *work) markDoubt() {
+	for i, doubt := range w.builder.doubt {
+		if q := &w.plan.Points[i]; doubt && q.State == Determined {
+			q.State = Undetermined
+			q.Why = "its readings and those of the points it is tied to leave more mirrored places than can be tried"
 		}
 	}
 }

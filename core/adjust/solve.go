@@ -100,16 +100,13 @@ func (w *work) startNear() bool {
 			return false
 		}
 	}
+	if !near.work.holds(w.net) {
+		return false
+	}
 	w.builder, w.layout = b, l
 	for b.orient(l) {
 	}
 	return true
-}
-
-// remembered is what a plan keeps so that the next one can start near it.
-type remembered struct {
-	layout
-	mark, toward int
 }
 
 // adjust solves the network from its starting places. Where there are mirrored
@@ -150,11 +147,11 @@ func (w *work) adjust() {
 }
 
 // solveFrom solves the problem from a start; trouble is kept for the verdict.
+// A solution that has not settled is still the best there is, and is shown.
 func (w *work) solveFrom(x []float64) *least.Solution {
 	s, err := least.Solve(w.problem, x, least.Settings{})
 	if err != nil {
 		w.trouble = err
-		return nil
 	}
 	return s
 }

@@ -49,10 +49,10 @@ func (l *layout) set(i int, s spot) {
 // builder makes starting places from the readings alone.
 type builder struct {
 	n        *network
-	hints    bool   // whether side hints and rough places may decide
-	usable   []bool // per point: has enough readings to be placed
-	branches int    // layouts followed so far
-	gaveUp   bool
+	hints    bool         // whether side hints and rough places may decide
+	usable   []bool       // per point: has enough readings to be placed
+	branches int          // layouts followed so far
+	doubt    map[int]bool // points with mirrored answers that were not followed
 	scratch  []least.Term
 	skip     func(equation int) bool // readings not to be used; nil for none
 }
@@ -217,8 +217,8 @@ func (b *builder) follow(l *layout, group []int) []found {
 	for _, a := range answers {
 		b.branches++
 		if b.branches > maxBranches {
-			b.gaveUp = true
 			if len(all) > 0 {
+				b.giveUp(group)
 				break
 			}
 		}
@@ -230,6 +230,16 @@ func (b *builder) follow(l *layout, group []int) []found {
 		}
 	}
 	return b.plausible(all, group)
+}
+
+// giveUp notes that a group has answers that were not followed.
+func (b *builder) giveUp(group []int) {
+	if b.doubt == nil {
+		b.doubt = map[int]bool{}
+	}
+	for _, p := range group {
+		b.doubt[p] = true
+	}
 }
 
 // pivot chooses the member with the fewest answers above one.
