@@ -58,11 +58,48 @@ func noFit(c *content, m *measure, o Options, e extent) error {
 	return fmt.Errorf("at %s the site does not fit on %s paper; expected %s or smaller, or larger paper", say.scale(fixed), p, say.scale(a.page.scale))
 }
 
+// paper divides one paper, cutting what lies far from the system where that
+// would set the scale.
+func (f *facts) paper(p Paper, o Options, all extent) (attempt, bool) {
+	a := attempt{facts: f, extent: all, things: f.c.things}
+	var ok bool
+	if a.page, ok = f.either(p, o, all); !ok || a.page.scale > f.say.farScale() {
+		if near, some := core(f.c.things); some {
+			if pg, fits := f.either(p, o, near); fits && (!ok || pg.scale < a.page.scale) {
+				a.page, a.extent, a.far, ok = pg, near, true, true
+				if o.Scale == 0 { // not larger than fine, so that more of the property shows
+					a.page.scale = max(pg.scale, f.say.good())
+				}
+			}
+		}
+	}
+	if !ok {
+		return a, false
+	}
+	a.mapping = Mapping{Centre: a.extent.centre(), Origin: a.page.area.centre(), MMPerMetre: 1000 / float64(a.page.scale)}
+	if a.far {
+		a.things, a.beyond = f.c.cut(window(a.mapping, a.page.area.grown(-1)))
+	}
+	return a, true
+}
+
+// either divides a paper, leaving rows out only where nothing else fits.
+func (f *facts) either(p Paper, o Options, e extent) (page, bool) {
+	if pg, ok := f.best(p, o, e, false); ok {
+		return pg, true
+	}
+	return f.best(p, o, e, true)
+}
+
 // attempt is a sheet laid out on one paper.
 type attempt struct {
 	facts *facts
 	page  page
 	mapping
+	extent  extent
+	far     bool // features far off are cut at the edge of the drawing
+	things  []thing
+	beyond  []string
 	figures []figure
 	placed  placement
 }
@@ -81,6 +118,9 @@ func (a *attempt) faults() float64 {
 	if good := a.facts.say.good(); a.page.scale > good {
 		n += 4 * (float64(a.page.scale)/float64(good) - 1)
 	}
+	if a.far {
+		n += 3
+	}
 	return n + 2*float64(a.page.lost)
 }
 
@@ -90,25 +130,23 @@ func (a *attempt) faults() float64 {
 func try(c *content, m *measure, p Paper, o Options, e extent) (attempt, bool) {
 	f := newFacts(c, m)
 	for round := 0; ; round++ {
-		if round == 3 {
+		if round == 6 {
 			f.holdAll()
 		}
-		pg, ok := f.best(p, o, e, false)
-		if !ok {
-			pg, ok = f.best(p, o, e, true)
-		}
+		a, ok := f.paper(p, o, e)
 		if !ok {
 			return attempt{}, false
 		}
-		a := attempt{facts: f, page: pg}
-		a.mapping = Mapping{Centre: e.centre(), Origin: pg.area.centre(), MMPerMetre: 1000 / float64(pg.scale)}
-		a.figures = lay(c.things, a.mapping)
+		if round < 8 && f.shows(a.things, a.beyond) {
+			continue
+		}
+		a.figures = lay(a.things, a.mapping)
 		if f.rings(a.figures) {
 			continue
 		}
-		a.placed = placeLabels(pg.area.grown(-0.8), a.figures, m)
+		a.placed = placeLabels(a.page.area.grown(-0.8), a.figures, m)
 		if f.holds(a.placed.keys) {
-			f.tighten(&a, p, o, e)
+			f.tighten(&a, p, o)
 			return a, true
 		}
 	}
@@ -128,7 +166,7 @@ func (f *facts) holdAll() {
 
 // tighten takes room out of the list of numbers that was kept in vain, where
 // that leaves the drawing as it is.
-func (f *facts) tighten(a *attempt, p Paper, o Options, e extent) {
+func (f *facts) tighten(a *attempt, p Paper, o Options) {
 	if len(f.room) == len(a.placed.keys) {
 		return
 	}
@@ -138,7 +176,8 @@ func (f *facts) tighten(a *attempt, p Paper, o Options, e extent) {
 		f.room = append(f.room, k.words)
 	}
 	f.blocks = map[MM][]block{}
-	if pg, ok := f.best(p, o, e, a.page.cut); ok && pg.area == a.page.area && pg.scale == a.page.scale {
+	if pg, ok := f.best(p, o, a.extent, a.page.cut); ok && pg.area == a.page.area {
+		pg.scale, pg.unusual = a.page.scale, a.page.unusual
 		a.page = pg
 		return
 	}

@@ -228,6 +228,26 @@ func TestDoubtIsShown(t *testing.T) {
 	}
 }
 
+func TestFarFeaturesDoNotShrinkTheSystem(t *testing.T) {
+	s := draw(t, ruralYard(), sheet.Options{})
+	if scale := 1000 / s.Mapping.MMPerMetre; scale > 720.5 {
+		t.Errorf("drawn at 1:%.0f, expected 1 in = 60 ft or larger", scale)
+	}
+	text := words(s)
+	for _, w := range []string{"Beyond the drawing", "Barn well lies beyond the drawing", "Farm line", "Lot line goes on beyond the drawing"} {
+		if !strings.Contains(text, w) {
+			t.Errorf("the sheet does not say %q", w)
+		}
+	}
+	for _, p := range append(pathsOf(s, "boundaries and services", "Farm line"), pathsOf(s, "areas", "Old pond")...) {
+		for _, seg := range pieces(p) {
+			if !within(seg[:], s.Width, s.Height) {
+				t.Errorf("%s leaves the drawing", p.Name)
+			}
+		}
+	}
+}
+
 func TestRingsAreToScaleOrLeftToTheTable(t *testing.T) {
 	y := randomYard(2)
 	for i := range y.plan.Points {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"undersod/core/adjust"
@@ -20,6 +21,7 @@ type facts struct {
 	used    [looks]bool
 	keys    []keyed
 	room    []string               // words for which the list of numbers keeps room
+	beyond  []string               // what lies beyond the drawing
 	trench  bool                   // a trench is drawn to scale
 	states  map[site.ReadingID]int // index of a reading in the plan
 	rows    []tieRow
@@ -30,15 +32,35 @@ type facts struct {
 
 func newFacts(c *content, m *measure) *facts {
 	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, titles: map[MM]row{}}
-	for i := range c.things {
-		t := &c.things[i]
-		if t.look < looks {
+	f.learn(c.things)
+	return f
+}
+
+// learn notes which looks are on the sheet, and tells whether that is new.
+// Whether rings are drawn is known only with the scale.
+func (f *facts) learn(things []thing) bool {
+	before := f.used
+	f.used = [looks]bool{}
+	f.used[lookEllipse] = before[lookEllipse]
+	for i := range things {
+		t := &things[i]
+		if t.look < looks && t.look != lookEllipse {
 			f.used[t.look] = true
 		}
 		f.trench = f.trench || t.width > 0
 	}
-	f.used[lookEllipse] = false // known when the scale is
-	return f
+	return f.used != before
+}
+
+// shows notes what is on the drawing and what lies beyond it, and tells whether
+// the panel must be laid out again for that.
+func (f *facts) shows(things []thing, beyond []string) bool {
+	if learned := f.learn(things); !learned && slices.Equal(beyond, f.beyond) {
+		return false
+	}
+	f.beyond = beyond
+	f.blocks = map[MM][]block{}
+	return true
 }
 
 // title is the sheet's title.

@@ -44,6 +44,9 @@ func (c *content) features() {
 	for _, f := range c.job.Site.Features {
 		c.feature(f)
 	}
+	for i := range c.things {
+		c.things[i].outer = true
+	}
 }
 
 func (c *content) feature(f site.Feature) {

@@ -37,7 +37,7 @@ func sideBySide(rows []row, each, gap MM) row {
 func (f *facts) legendItem(l look, width MM) row {
 	words := manners[l].words
 	if l == lookTrench && f.trench {
-		words = "drain line, trench to scale"
+		words = "drain line, to scale"
 	}
 	lines := f.m.wrap(words, Regular, sizeTable, width-sampleWidth-1.5)
 	lead := f.m.lead(Regular, sizeTable)
@@ -68,6 +68,22 @@ func (k *furniture) sample(l look, in rect) {
 	}
 }
 
+// shortened makes a long pattern of dashes small enough for a sample.
+func shortened(dash []MM) []MM {
+	var whole MM
+	for _, d := range dash {
+		whole += d
+	}
+	if whole <= sampleWidth*0.6 {
+		return dash
+	}
+	out := make([]MM, len(dash))
+	for i, d := range dash {
+		out[i] = d * 0.45
+	}
+	return out
+}
+
 func (k *furniture) sampleLine(l look, m *manner, in rect) {
 	pen := m.stroke
 	a, b := Pos{in.X0, in.centre().Y}, Pos{in.X1, in.centre().Y}
@@ -75,6 +91,7 @@ func (k *furniture) sampleLine(l look, m *manner, in rect) {
 		k.put(Path{Runs: []Run{straight([]Pos{{in.X0, in.Y0 + 0.4}, {in.X1, in.Y0 + 0.4}, {in.X1, in.Y1 - 0.4}, {in.X0, in.Y1 - 0.4}}, true)},
 			Stroke: &Stroke{Width: edgeWidth, Colour: pen.Colour}, Fill: m.fill})
 	}
+	pen.Dash = shortened(pen.Dash)
 	k.put(Path{Runs: []Run{straight([]Pos{a, b}, false)}, Stroke: &pen})
 	if m.tick != tickNone {
 		tick := Stroke{Width: pen.Width, Colour: pen.Colour}

@@ -14,7 +14,7 @@ import (
 func specials() map[string]*yard {
 	return map[string]*yard{
 		"doubt": doubtYard(), "crowd": crowdYard(), "metric": metricYard(),
-		"names": namesYard(), "huge": hugeYard(), "full": fullYard(),
+		"names": namesYard(), "huge": hugeYard(), "rural": ruralYard(), "full": fullYard(),
 	}
 }
 
@@ -96,10 +96,20 @@ func hugeYard() *yard {
 	return y
 }
 
+// ruralYard lies in one corner of ten acres.
+func ruralYard() *yard {
+	y := randomYard(10)
+	y.area("Farm line", site.PropertyLine, true, feet(-150, -500), feet(510, -490), feet(520, 170), feet(-140, 160))
+	y.area("Pasture fence", site.Fence, false, feet(-60, -60), feet(-500, -300))
+	y.area("Old pond", site.SurfaceWater, true, feet(60, -100), feet(300, -90), feet(280, 20), feet(75, -20))
+	y.spot("Barn well", site.Well, feet(400, -300), 0)
+	return y
+}
+
 // fullYard has more parts than a table on any paper can hold.
 func fullYard() *yard {
 	y := randomYard(8)
-	for i := range 400 {
+	for i := range 200 {
 		y.part(fmt.Sprintf("Port %d", i+1), site.InspectionPort, feet(-60+float64(i%20)*8, -150-float64(i/20)*8), "")
 	}
 	return y

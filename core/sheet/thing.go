@@ -16,6 +16,7 @@ type thing struct {
 	closed bool
 	radius unit.Length // of a circle about the first point, 0 for none
 	width  unit.Length // of a trench, 0 when not drawn to scale
+	outer  bool        // a feature of the property: it may lie beyond the drawing
 	label  *wish
 }
 

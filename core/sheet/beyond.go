@@ -1,0 +1,189 @@
+package sheet
+
+import (
+	"slices"
+
+	"undersod/core/planar"
+	"undersod/core/unit"
+)
+
+// farScale is the smallest drawing for which features of the property still
+// set the scale, 1 in = 60 ft or 1:500. Past it, a far well or a long lot line
+// would make the system too small to read: the drawing then holds the system,
+// lines are cut at its edge, and what lies beyond is told in words.
+func (w wording) farScale() Scale {
+	if w.metric() {
+		return 500
+	}
+	return 720
+}
+
+// core returns the rectangle about the system, its marks and the buildings.
+func core(things []thing) (extent, bool) {
+	near := make([]thing, 0, len(things))
+	for _, t := range things {
+		if !t.outer {
+			near = append(near, t)
+		}
+	}
+	return extentOf(near)
+}
+
+// window is the rectangle of the ground that an area of the paper shows.
+func window(m Mapping, area rect) extent {
+	a, b := m.Plan(Pos{area.X0, area.Y1}), m.Plan(Pos{area.X1, area.Y0})
+	return extent{a, b}
+}
+
+func (e extent) holds(v planar.Vec) bool {
+	return e.min.East <= v.East && v.East <= e.max.East && e.min.North <= v.North && v.North <= e.max.North
+}
+
+// cut keeps what lies in the window, and tells what does not.
+func (c *content) cut(w extent) (kept []thing, beyond []string) {
+	for _, t := range c.things {
+		if !t.outer || t.inside(w) {
+			kept = append(kept, t)
+			continue
+		}
+		pieces := t.cut(w)
+		kept = append(kept, pieces...)
+		words := t.name + " goes on beyond the drawing"
+		if len(pieces) == 0 {
+			words = c.away(t)
+		}
+		if !slices.Contains(beyond, words) {
+			beyond = append(beyond, words)
+		}
+	}
+	return kept, beyond
+}
+
+func (t *thing) inside(w extent) bool {
+	for _, p := range t.points {
+		if !w.holds(p) {
+			return false
+		}
+	}
+	return true
+}
+
+// away tells how far a thing that is not drawn lies from the first mark.
+func (c *content) away(t thing) string {
+	mark := c.plan.Frame.Mark
+	at, ok := c.located(mark)
+	if !ok && len(c.plan.Points) > 0 {
+		mark = c.plan.Points[0].Name
+		at, ok = c.located(mark)
+	}
+	if !ok {
+		return t.name + " lies beyond the drawing"
+	}
+	near := t.points[0].Minus(at).Length()
+	for i := 1; i < len(t.points); i++ {
+		near = min(near, fromPiece(at, t.points[i-1], t.points[i]))
+	}
+	if t.closed {
+		near = min(near, fromPiece(at, t.points[len(t.points)-1], t.points[0]))
+	}
+	return t.name + " lies beyond the drawing, " + c.say.length(near) + " from " + clean(string(mark))
+}
+
+// fromPiece returns how far p lies from the straight piece from a to b.
+func fromPiece(p, a, b planar.Vec) unit.Length {
+	d := b.Minus(a)
+	t := 0.0
+	if l := float64(d.Dot(d)); l > 0 {
+		t = min(max(float64(p.Minus(a).Dot(d))/l, 0), 1)
+	}
+	return p.Minus(a.Plus(d.Times(t))).Length()
+}
+
+// cut returns the pieces of a thing inside the window; the first, longest one
+// keeps the label.
+func (t thing) cut(w extent) []thing {
+	if len(t.points) < 2 {
+		return nil
+	}
+	if t.closed && manners[t.look].form == formArea {
+		if p := cutArea(t.points, w); len(p) > 2 {
+			t.points = p
+			return []thing{t}
+		}
+		return nil
+	}
+	runs := cutRun(t.points, t.closed, w)
+	slices.SortStableFunc(runs, func(a, b []planar.Vec) int {
+		return int(1000 * float64(runLength(b)-runLength(a)))
+	})
+	var out []thing
+	for i, r := range runs {
+		piece := t
+		piece.points, piece.closed = r, false
+		if i > 0 {
+			piece.label = nil
+		}
+		out = append(out, piece)
+	}
+	return out
+}
+
+func runLength(run []planar.Vec) unit.Length {
+	var l unit.Length
+	for i := 1; i < len(run); i++ {
+		l += run[i].Minus(run[i-1]).Length()
+	}
+	return l
+}
+
+// cutRun returns the parts of a run inside the window.
+func cutRun(points []planar.Vec, closed bool, w extent) [][]planar.Vec {
+	n := len(points) - 1
+	if closed {
+		n++
+	}
+	var out [][]planar.Vec
+	mid := w.centre()
+	width, height := w.size()
+	for i := range n {
+		a, b := points[i], points[(i+1)%len(points)]
+		p, q := a.Minus(mid), b.Minus(mid)
+		t0, t1, ok := clip(MM(p.East), MM(p.North), MM(q.East), MM(q.North), MM(width/2), MM(height/2))
+		if !ok {
+			continue
+		}
+		from, to := a.Plus(b.Minus(a).Times(t0)), a.Plus(b.Minus(a).Times(t1))
+		if k := len(out) - 1; k >= 0 && t0 == 0 && out[k][len(out[k])-1] == from {
+			out[k] = append(out[k], to)
+			continue
+		}
+		out = append(out, []planar.Vec{from, to})
+	}
+	return out
+}
+
+// cutArea returns an area cut with the window, side by side of the window (the
+// method of Sutherland and Hodgman, Communications of the ACM 17 (1974), 32-42).
+func cutArea(points []planar.Vec, w extent) []planar.Vec {
+	sides := []func(planar.Vec) unit.Length{ // distance inside each side
+		func(v planar.Vec) unit.Length { return v.East - w.min.East },
+		func(v planar.Vec) unit.Length { return w.max.East - v.East },
+		func(v planar.Vec) unit.Length { return v.North - w.min.North },
+		func(v planar.Vec) unit.Length { return w.max.North - v.North },
+	}
+	for _, depth := range sides {
+		var kept []planar.Vec
+		for i, a := range points {
+			b := points[(i+1)%len(points)]
+			da, db := depth(a), depth(b)
+			if da >= 0 {
+				kept = append(kept, a)
+			}
+			if (da < 0) != (db < 0) {
+				kept = append(kept, a.Plus(b.Minus(a).Times(float64(da/(da-db)))))
+			}
+		}
+		points = kept
+	}
+	return points
+}
