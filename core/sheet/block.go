@@ -65,7 +65,7 @@ func paragraph(m *measure, text string, weight Weight, size, width MM, c Colour)
 	}}
 }
 
-// head returns the rows that open a block or its continuation.
+// opening returns the rows that open a block or its continuation.
 func (b *block) opening(again bool) []row {
 	var out []row
 	if b.head != "" {
@@ -100,8 +100,8 @@ type setRow struct {
 	in rect
 }
 
-// flow sets blocks into columns and returns the rows set, and how many rows
-// found no room; it fails where a block that may not lose rows found none.
+// flow sets blocks into columns, and counts the rows that found no room; it is
+// bad where those are of a block that may not lose any.
 type flow struct {
 	cols []rect
 	col  int
@@ -135,8 +135,7 @@ func (f *flow) next() bool {
 	return true
 }
 
-// block sets one block; reserve is kept free at the end for the words that
-// tell what was left out.
+// block sets one block.
 func (f *flow) block(b block) {
 	if len(b.rows) == 0 {
 		return

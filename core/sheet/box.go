@@ -71,6 +71,12 @@ func (b box) place(x, y MM) Pos {
 	return Pos{b.C.X + x*ux - y*uy, b.C.Y + x*uy + y*ux}
 }
 
+// holds tells whether p lies in the box.
+func (b box) holds(p Pos) bool {
+	x, y := b.local(p)
+	return -b.HW <= x && x <= b.HW && -b.HH <= y && y <= b.HH
+}
+
 // meetsSegment tells whether any part of the segment lies inside the box.
 func (b box) meetsSegment(p, q Pos) bool {
 	x0, y0 := b.local(p)

@@ -32,20 +32,16 @@ const widest MM = 40
 // newLabel measures a wish.
 func newLabel(f *figure, w *wish, m *measure) *label {
 	l := &label{fig: f, wish: w, chosen: -1}
-	for i, text := range w.lines {
-		weight := w.weightOf(i)
-		for _, line := range m.wrap(text, weight, w.size, widest) {
+	for _, text := range w.lines {
+		for _, line := range m.wrap(text, w.weight, w.size, widest) {
 			l.lines = append(l.lines, line)
-			l.w = max(l.w, m.width(line, Bold, w.size))
+			l.w = max(l.w, m.width(line, w.weight, w.size))
 		}
 	}
 	l.w += 2 * labelMargin
 	l.h = MM(len(l.lines))*m.lead(w.weight, w.size) + 2*labelMargin
 	return l
 }
-
-// weightOf is the weight of the i-th line of a wish.
-func (w *wish) weightOf(int) Weight { return w.weight }
 
 // anchor is what a label may point to: a place with half sizes to keep off.
 type anchor struct {
@@ -54,7 +50,7 @@ type anchor struct {
 	target MM // distance from the place at which a leader ends
 }
 
-// ring is a distance at which places round an anchor are tried.
+// ringStep is a distance at which places round an anchor are tried.
 type ringStep struct {
 	gap    MM
 	leader bool

@@ -58,6 +58,9 @@ func (c *content) feature(f site.Feature) {
 	w := &wish{lines: []string{name}, size: sizeTable, colour: soil, rank: 3}
 	if len(names) == 1 {
 		if v, ok := c.located(names[0]); ok {
+			if mark := clean(string(names[0])); c.isMark(names[0]) && mark != name {
+				w.lines[0] += " (" + mark + ")" // ties name the mark, the owner knows the feature
+			}
 			c.add(thing{name: name, look: pointLook(l), points: []planar.Vec{v}, radius: round(f), label: w})
 		}
 		return

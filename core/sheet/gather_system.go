@@ -188,11 +188,8 @@ func (c *content) points() {
 			continue
 		}
 		l, w := c.sign(sp)
-		if l == looks || drawn[sp.Name] && sp.Role != site.RoleMark {
+		if l == looks || drawn[sp.Name] {
 			continue
-		}
-		if drawn[sp.Name] {
-			l = looks // the feature's own sign stands there already
 		}
 		c.stand(p, l, w)
 	}

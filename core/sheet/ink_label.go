@@ -24,7 +24,7 @@ func (k *painter) label(l *label) {
 	for i, text := range l.lines {
 		at := c.box.place(x, -c.box.HH+labelMargin+ascent+MM(i)*lead)
 		k.put(layerLabels, Text{
-			At: at, Text: text, Size: l.wish.size, Weight: l.wish.weightOf(i), Colour: l.wish.colour,
+			At: at, Text: text, Size: l.wish.size, Weight: l.wish.weight, Colour: l.wish.colour,
 			Align: align, Turn: turn, Name: l.fig.name,
 		})
 	}

@@ -130,6 +130,9 @@ func checkSheet(s sheet.Scene) []string {
 		}
 	}
 	bad = append(bad, checkFurniture(furniture, quads)...)
+	for _, t := range furniture {
+		texts, quads = append(texts, t), append(quads, textQuad(t))
+	}
 	return append(bad, checkLines(s, texts, quads)...)
 }
 
@@ -173,8 +176,8 @@ func checkFurniture(texts []sheet.Text, labels []quad) []string {
 func checkLines(s sheet.Scene, texts []sheet.Text, quads []quad) []string {
 	var bad []string
 	for _, l := range s.Layers {
-		if l.Name == "labels" {
-			continue // the rings of numbers hold their own text
+		if l.Name == "labels" || !l.Plan {
+			continue // the rings of numbers, and the boxes of the panel, hold their own text
 		}
 		for _, shape := range l.Shapes {
 			p, ok := shape.(sheet.Path)

@@ -121,12 +121,14 @@ func (p *placer) leads(l *label, c *candidate) bool {
 		if o.owner == l.fig.owner || !o.box.meetsSegment(c.from, c.to) {
 			continue
 		}
-		switch o.class {
-		case classSign:
+		switch {
+		case o.class == classSign && !o.box.holds(c.to):
 			return false
-		case classLine:
+		case o.class == classSign: // it stands on the very thing that is pointed to
+			c.cost += 1.5
+		case o.class == classLine:
 			c.cost += 2
-		case classTie:
+		case o.class == classTie:
 			c.cost += 0.2
 		}
 	}

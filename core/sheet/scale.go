@@ -63,7 +63,7 @@ func (e extent) fits(area rect, s Scale) bool {
 	return MM(w.Metres()*per) <= area.width()-2*labelRoom && MM(h.Metres()*per) <= area.height()-2*labelRoom
 }
 
-// fill returns how much room is left round the drawing on its narrower side.
+// slack returns how much room is left round the drawing on its narrower side.
 func (e extent) slack(area rect, s Scale) MM {
 	w, h := e.size()
 	per := 1000 / float64(s)

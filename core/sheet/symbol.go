@@ -26,7 +26,7 @@ const (
 	symbols
 )
 
-// part of a symbol: a circle about Centre when R is above 0, otherwise straight
+// stroke is a part of a symbol: a circle about Centre when R is above 0, otherwise straight
 // pieces through Points.
 type stroke struct {
 	R      MM

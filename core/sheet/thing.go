@@ -152,6 +152,12 @@ func (c *content) located(n site.Name) (planar.Vec, bool) {
 	return p.At, true
 }
 
+// isMark tells whether ties are taken from the point.
+func (c *content) isMark(n site.Name) bool {
+	p, ok := c.point(n)
+	return ok && (p.Role == site.RoleMark || p.Role == site.RoleCorner)
+}
+
 // doubtful tells whether the point has two answers.
 func (c *content) doubtful(n site.Name) bool {
 	p, ok := c.point(n)
@@ -182,7 +188,11 @@ func (c *content) missing() {
 		name := clean(string(p.Name))
 		switch _, ok := c.located(p.Name); {
 		case ok && c.doubtful(p.Name):
-			c.lost = append(c.lost, name+": two answers, both drawn with a question mark")
+			words := ": two answers, both drawn with a question mark"
+			if p.Role == site.RoleFeature {
+				words = ": two answers, the likelier is drawn"
+			}
+			c.lost = append(c.lost, name+words)
 		case !ok:
 			why := clean(p.Why)
 			if why == "" {

@@ -71,7 +71,7 @@ func (f *facts) readings() taken {
 		switch r := r.(type) {
 		case site.Tie:
 			point := r.To
-			if !f.isMark(r.From) && f.isMark(r.To) {
+			if !f.c.isMark(r.From) && f.c.isMark(r.To) {
 				point = r.From
 			}
 			if k := (pair{r.From, r.To}); !seen[k] && r.SetAside == "" {
@@ -96,11 +96,6 @@ func (t taken) indexed(readings []adjust.Reading) map[site.ReadingID]int {
 		t.state[r.ID] = i
 	}
 	return t.state
-}
-
-func (f *facts) isMark(n site.Name) bool {
-	p, ok := f.c.point(n)
-	return ok && (p.Role == site.RoleMark || p.Role == site.RoleCorner)
 }
 
 // cell prints a reading as written; one that disagrees is shown adjusted, with
