@@ -61,6 +61,7 @@ type work struct {
 	layout   *layout
 	others   []*layout // layouts with a mirrored answer somewhere
 	trouble  error     // of the solver, told in the verdict
+	near     bool      // the start is an earlier plan
 
 	problem  *least.Problem
 	sol      *least.Solution
@@ -103,7 +104,7 @@ func (w *work) startNear() bool {
 	if !near.work.holds(w.net) {
 		return false
 	}
-	w.builder, w.layout = b, l
+	w.builder, w.layout, w.near = b, l, true
 	for b.orient(l) {
 	}
 	return true
@@ -120,28 +121,14 @@ func (w *work) adjust() {
 	if w.sol == nil {
 		return
 	}
-	var kept []*layout
-	for _, o := range w.others {
-		s := w.solveFrom(o.x)
-		if s == nil {
-			continue
-		}
-		switch {
-		case s.Statistic < w.sol.Statistic-mirrorMargin:
-			w.layout, w.sol, kept = o, s, nil
-		case s.Statistic > w.sol.Statistic+mirrorMargin:
-			continue
-		case s.Statistic < w.sol.Statistic:
-			w.layout, o = o, w.layout
-			s, w.sol = w.sol, s
-			fallthrough
-		default:
-			c := o.clone()
-			copy(c.x, s.X)
-			kept = append(kept, c)
-		}
+	others := w.others
+	w.others = nil
+	for _, o := range others {
+		w.weigh(o)
 	}
-	w.others = kept
+	if !w.near {
+		w.reconsider()
+	}
 	w.start = append([]float64(nil), w.layout.x...)
 	copy(w.layout.x, w.sol.X)
 }

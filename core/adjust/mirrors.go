@@ -1,0 +1,57 @@
+package adjust
+
+// maxSecondLooks bounds how many further layouts are solved after the first.
+const maxSecondLooks = 100
+
+// weigh solves from another layout. It becomes the plan where it explains the
+// readings better, and is kept beside it where nothing decides between them.
+func (w *work) weigh(o *layout) {
+	s := w.solveFrom(o.x)
+	if s == nil || s.Statistic > w.sol.Statistic+mirrorMargin {
+		return
+	}
+	if s.Statistic < w.sol.Statistic-mirrorMargin {
+		w.layout, w.sol, w.others = o, s, nil
+		return
+	}
+	if s.Statistic < w.sol.Statistic {
+		w.layout, o = o, w.layout
+		s, w.sol = w.sol, s
+	}
+	c := o.clone()
+	copy(c.x, s.X)
+	w.others = append(w.others, c)
+}
+
+// reconsider looks at every point once more from the adjusted places of the
+// others: the start was built one point at a time, with a frame turned by its
+// first bearing, and may have missed a second answer that shows only now.
+func (w *work) reconsider() {
+	looks := 0
+	for p, placed := range w.layout.placed {
+		if !placed || w.problem.Held[2*p] || w.problem.Held[2*p+1] {
+			continue
+		}
+		now := w.layout.clone()
+		copy(now.x, w.sol.X)
+		for _, a := range w.builder.answers(now, p) {
+			if a.at.from(now.at(p)) <= samePlace || w.known(p, a.at) || looks == maxSecondLooks {
+				continue
+			}
+			looks++
+			c := now.clone()
+			c.set(p, a.at)
+			w.weigh(c)
+		}
+	}
+}
+
+// known tells whether a kept layout has a point at a place already.
+func (w *work) known(p int, at spot) bool {
+	for _, o := range w.others {
+		if o.at(p).from(at) <= 10*samePlace {
+			return true
+		}
+	}
+	return false
+}
