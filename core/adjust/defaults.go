@@ -76,6 +76,7 @@ const (
 type deviations struct {
 	byName map[site.Name]Deviation
 	byKind map[site.InstrumentKind]Deviation
+	only   map[site.InstrumentKind]Deviation // by the default kind of a reading
 }
 
 func newDeviations(list []site.Instrument) deviations {
@@ -99,11 +100,45 @@ func newDeviations(list []site.Instrument) deviations {
 		}
 		d.byName[in.Name] = v
 	}
+	d.chooseOnly(list)
 	return d
 }
 
-// of returns the deviation of the named instrument, or of the kind where no
-// instrument is named.
+// standIns lists, for the default kind of each reading, the kinds of instrument
+// it may have been taken with.
+var standIns = map[site.InstrumentKind][]site.InstrumentKind{
+	site.FibreglassTape: {site.SteelTape, site.FibreglassTape, site.LaserMeter},
+	site.Compass:        {site.Compass, site.Transit},
+	site.PhoneFix:       {site.PhoneFix},
+	site.SurveyReceiver: {site.SurveyReceiver},
+	site.CameraCounter:  {site.CameraCounter},
+	site.LevelRod:       {site.LevelRod},
+	site.ProbeRod:       {site.ProbeRod},
+}
+
+// chooseOnly notes the kinds of reading for which the job declares just one
+// instrument: readings that name none were taken with that.
+func (d *deviations) chooseOnly(list []site.Instrument) {
+	d.only = map[site.InstrumentKind]Deviation{}
+	for kind, may := range standIns {
+		count := 0
+		var last site.Name
+		for _, in := range list {
+			for _, k := range may {
+				if in.Kind == k {
+					count++
+					last = in.Name
+				}
+			}
+		}
+		if count == 1 {
+			d.only[kind] = d.byName[last]
+		}
+	}
+}
+
+// of returns the deviation of the named instrument, or where none is named that
+// of the only one declared for such readings, or of the kind.
 func (d deviations) of(name site.Name, kind site.InstrumentKind) Deviation {
 	if name != "" {
 		if v, ok := d.byName[name]; ok {
@@ -112,6 +147,9 @@ func (d deviations) of(name site.Name, kind site.InstrumentKind) Deviation {
 		if v, ok := d.byKind[site.InstrumentKind(name)]; ok {
 			return v
 		}
+	}
+	if v, ok := d.only[kind]; ok {
+		return v
 	}
 	return d.byKind[kind]
 }

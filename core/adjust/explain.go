@@ -6,7 +6,6 @@ import (
 	"sort"
 
 	"undersod/core/least"
-	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -397,22 +396,23 @@ func (s *searcher) explainCommon(a suspect, out *Accusation) {
 	out.Words = fmt.Sprintf("The %d ties %s all read about %s too %s.", len(a.group), c.what, size, way)
 }
 
-// moves returns how far a hypothesis moves the points against the plan with
-// every reading as written.
+// moves returns how far a hypothesis moves the points against the same plan with
+// this reading as written; the other accused readings are set aside in both.
 func (s *searcher) moves(h *Hypothesis) []Move {
-	p := s.copyProblem()
-	for k := range p.Equations {
-		r := s.reading(k)
-		if r.ID != h.Readings[0] {
+	was, is := s.copyProblem(), s.copyProblem()
+	for k := range is.Equations {
+		if s.reading(k).ID != h.Readings[0] {
 			continue
 		}
-		p.Equations[k].Off = h.Kind == SlipOtherCorner || h.Kind == SlipMirrored || h.Kind == SlipSwapped
-		if h.Change != 0 && !p.Equations[k].Off {
-			p.Equations[k].Read = s.equation(k).Read + h.Change
+		was.Equations[k].Off = false
+		is.Equations[k].Off = h.Kind == SlipOtherCorner || h.Kind == SlipMirrored || h.Kind == SlipSwapped
+		if h.Change != 0 && !is.Equations[k].Off {
+			is.Equations[k].Read = s.equation(k).Read + h.Change
 		}
 	}
-	sol, err := least.Solve(p, s.sol.X, least.Settings{})
-	if err != nil {
+	before, _ := least.Solve(was, s.w.layout.x, least.Settings{})
+	after, _ := least.Solve(is, s.sol.X, least.Settings{})
+	if before == nil || after == nil {
 		return nil
 	}
 	var out []Move
@@ -420,9 +420,9 @@ func (s *searcher) moves(h *Hypothesis) []Move {
 		if !placed {
 			continue
 		}
-		by := s.w.toPlan(spot{sol.X[2*i], sol.X[2*i+1]}).Minus(s.w.toPlan(s.w.layout.at(i)))
+		by := s.w.toPlan(spot{after.X[2*i], after.X[2*i+1]}).Minus(s.w.toPlan(spot{before.X[2*i], before.X[2*i+1]}))
 		if by.Length() >= shownMove {
-			out = append(out, Move{Point: s.w.net.points[i].Name, By: planar.Vec(by)})
+			out = append(out, Move{Point: s.w.net.points[i].Name, By: by})
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].By.Length() > out[j].By.Length() })

@@ -199,6 +199,7 @@ func (n *network) addTie(r site.Tie) {
 	read := r.Read
 	if r.Corrected != nil {
 		read = *r.Corrected
+		n.readings[len(n.readings)-1].Corrected = read.Text
 	}
 	switch {
 	case !ok:
@@ -260,9 +261,11 @@ func (n *network) addOffset(r site.Offset) {
 		n.refuse("the baseline and the point must be three different points")
 		return
 	}
+	// Squaring off by eye is worse than any tape, so a better tape changes
+	// nothing; a worse one does.
 	d := Deviation{Fixed: OffsetDeviation, PerUnit: 0.001}
-	if r.Instrument != "" {
-		d = n.dev.of(r.Instrument, site.FibreglassTape)
+	if tape := n.dev.of(r.Instrument, site.FibreglassTape); r.Instrument != "" && tape.Fixed > d.Fixed {
+		d = tape
 	}
 	s, o := r.Station.Length, r.Right.Length
 	n.put("station", baselineModel{pts[0], pts[1], pts[2], false}, float64(s), stated(r.SD, d.At(s)), pts)

@@ -159,8 +159,9 @@ func (w *work) next() {
 			v := p.spread(from, to, y)
 			sd := float64(p.sd.At(d))
 			after, _ := p.worst(y, 1/(sd*sd+v))
-			if float64(after) > float64(before)*(1-worthwhile) {
-				continue
+			if w.style().FormatDeviation(after) == w.style().FormatDeviation(before) ||
+				float64(after) > float64(before)*(1-worthwhile) {
+				continue // no gain that anybody could read
 			}
 			list = append(list, Candidate{Kind: "tie", From: w.net.points[from].Name, To: w.net.points[to].Name,
 				Expect: d, Before: before, After: after, Point: w.net.points[who].Name})
@@ -349,7 +350,7 @@ func (w *work) cureOpen(i int) (*Candidate, string) {
 	if c, ok := w.cureCircle(p, i); ok {
 		return c, c.Words
 	}
-	a, b := w.farthestMarks(p.marks)
+	a, b := w.usualMarks(p.marks)
 	if a == b {
 		return nil, fmt.Sprintf("tie %s to two marks", name)
 	}
@@ -439,15 +440,17 @@ func (w *work) crossing(c circle, q spot) float64 {
 	return sum / steps
 }
 
-// farthestMarks returns the two marks farthest apart.
-func (w *work) farthestMarks(marks []int) (a, b int) {
-	far := -1.0
+// usualMarks returns the two marks from which most parts are tied, those the
+// crew can see and reach.
+func (w *work) usualMarks(marks []int) (a, b int) {
+	ties := func(m int) int { return len(w.net.at[m]) }
 	a, b = marks[0], marks[0]
-	for i, p := range marks {
-		for _, q := range marks[i+1:] {
-			if d := w.layout.at(p).from(w.layout.at(q)); d > far {
-				far, a, b = d, p, q
-			}
+	for _, m := range marks[1:] {
+		switch {
+		case ties(m) > ties(a):
+			a, b = m, a
+		case b == a || ties(m) > ties(b):
+			b = m
 		}
 	}
 	return a, b

@@ -62,16 +62,23 @@ const (
 
 // Point is one point of the plan.
 type Point struct {
-	Name      site.Name
-	Role      site.Role
-	State     State
-	Why       string      // why it is not determined, in words; empty when it is
-	At        planar.Vec  // adjusted position; the best one where there are two
-	Other     *planar.Vec // the mirrored place, for TwoAnswers
-	Placed    bool        // whether At means anything
-	Sigma     Sigma
-	Ellipse   Ellipse    // 95 %
-	Checked   float64    // largest redundancy share of the readings that touch it, 0 when nothing checks it
+	Name    site.Name
+	Role    site.Role
+	State   State
+	Why     string      // why it is not determined, in words; empty when it is
+	At      planar.Vec  // adjusted position; the best one where there are two
+	Other   *planar.Vec // the mirrored place, for TwoAnswers
+	Placed  bool        // whether At means anything
+	Sigma   Sigma
+	Ellipse Ellipse // 95 %
+	Checked float64 // largest redundancy share of the readings that touch it, 0 when nothing checks it
+	// Hidden is how far a slip in one reading that speaks of the point may move
+	// it and still go unnoticed (one time in five); +Inf where a reading that
+	// moves it is checked by nothing.
+	Hidden unit.Length
+	// Doubt is how far the point moves when the accused readings are set aside;
+	// 0 when none is accused. At keeps every reading as written.
+	Doubt     unit.Length
 	Cure      *Candidate // for a point not determined: the cheapest reading that would fix it
 	CureWords string     // the same in words
 }
@@ -133,6 +140,7 @@ type Reading struct {
 	Why        string // why it is not used, in words
 	Words      string // the reading in words: "tie from A to tank lid"
 	Written    string // as written
+	Corrected  string // what the person decided it should have been, empty when it stands
 	Place      site.Place
 	Touches    []site.Name // the points it speaks of
 	Components []Component

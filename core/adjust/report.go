@@ -170,6 +170,7 @@ func (w *work) reportPoints() {
 		q.Ellipse = q.Sigma.Ellipse95()
 	}
 	w.plan.Points = pts
+	w.markHidden()
 	w.markFree()
 	w.markTwo()
 	w.markDoubt()

@@ -65,6 +65,7 @@ func (w *work) search() {
 		out.Accused = append(out.Accused, s.explain(a))
 	}
 	s.flag()
+	s.markDoubt()
 	out.Words = s.words()
 }
 
@@ -137,10 +138,8 @@ func (s *searcher) solveWithout(k int) *least.Solution {
 		s.problem.Equations[k].Off = true
 		defer func() { s.problem.Equations[k].Off = false }()
 	}
-	sol, err := least.Solve(s.problem, s.restart(k), least.Settings{})
-	if err != nil {
-		return nil
-	}
+	// A solution that has not settled still tells more than none.
+	sol, _ := least.Solve(s.problem, s.restart(k), least.Settings{})
 	return sol
 }
 

@@ -301,6 +301,7 @@ func (b *builder) groups(l *layout, open []int) [][]int {
 	for _, p := range open {
 		group[p] = -1
 	}
+	unturned := b.unturned(l, open)
 	var out [][]int
 	for _, p := range open {
 		if group[p] >= 0 {
@@ -313,7 +314,11 @@ func (b *builder) groups(l *layout, open []int) [][]int {
 			q := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			members = append(members, q)
-			for _, r := range b.neighbours(q) {
+			near := b.neighbours(q)
+			if indexOf(unturned, q) >= 0 {
+				near = append(near, unturned...)
+			}
+			for _, r := range near {
 				if g, isOpen := group[r]; isOpen && g < 0 {
 					group[r] = id
 					stack = append(stack, r)
@@ -322,6 +327,27 @@ func (b *builder) groups(l *layout, open []int) [][]int {
 		}
 		sort.Ints(members)
 		out = append(out, members)
+	}
+	return out
+}
+
+// unturned lists the open points whose places decide how the frame is turned,
+// while it is not: a mirrored choice at one of them bears on all the others,
+// though no reading joins them.
+func (b *builder) unturned(l *layout, open []int) []int {
+	if l.turn {
+		return nil
+	}
+	f := &b.n.frame
+	var out []int
+	for _, p := range open {
+		decides := p == f.mark && (f.geoKnown || b.n.gridGiven())
+		for _, k := range b.n.at[p] {
+			decides = decides || b.n.eqs[k].turns || b.n.eqs[k].shift >= 0
+		}
+		if decides {
+			out = append(out, p)
+		}
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	"undersod/core/planar"
 	"undersod/core/site"
+	"undersod/core/unit"
 )
 
 // at returns the plan position of a named point.
@@ -34,7 +35,7 @@ func (w *work) drawnPoints() []int {
 func (w *work) verdict() Verdict {
 	var v Verdict
 	if w.trouble != nil {
-		v.Reasons = append(v.Reasons, "The adjustment did not come to an end: "+w.trouble.Error()+".")
+		v.Reasons = append(v.Reasons, "The readings contradict each other so much that the plan does not settle. Look at the largest residuals (check --all), and set the worst reading aside.")
 	}
 	v.Reasons = append(v.Reasons, w.disagreements()...)
 	v.Reasons = append(v.Reasons, w.openPoints()...)
@@ -53,7 +54,7 @@ func (w *work) verdict() Verdict {
 		v.Fill, v.Words = FillUnsure, "Nothing disagrees, but not everything is checked. Measure more before you fill."
 		return v
 	}
-	v.Fill, v.Words = FillYes, "The readings allow the hole to be filled: everything drawn is located, checked and agrees."
+	v.Fill, v.Words = FillYes, "The readings allow the hole to be filled: everything buried is located, checked and agrees."
 	return v
 }
 
@@ -126,16 +127,30 @@ func (w *work) uncheckedParts() []string {
 	var out []string
 	for _, i := range w.drawnPoints() {
 		q := &w.plan.Points[i]
-		if q.Checked > leastShare || w.inFittedOutline(q.Name) {
+		if q.Hidden <= w.hiddenLimit() || w.inFittedOutline(q.Name) {
 			continue
 		}
 		text := fmt.Sprintf("Nothing checks the place of %s.", q.Name)
+		if !math.IsInf(float64(q.Hidden), 1) {
+			text = fmt.Sprintf("A wrong reading could move %s by %s and nobody would notice.", q.Name, w.lengthWords(q.Hidden))
+		}
 		if c := w.planner().checking(i); c != nil {
 			text += fmt.Sprintf(" Next: a tie from %s (about %s).", c.From, w.lengthWords(c.Expect))
+		} else {
+			text += " Next: take its ties once more, or set a stake in the lawn, tie it to two corners, and tie the part to it."
 		}
 		out = append(out, text)
 	}
 	return out
+}
+
+// hiddenLimit is how far an unnoticed slip may move a drawn point before the
+// verdict says so: the accuracy limit where the job states one, else one foot.
+func (w *work) hiddenLimit() unit.Length {
+	if a := w.net.job.Visit.Accuracy; a != nil && a.Limit > 0 {
+		return max(a.Limit, unit.Foot/2)
+	}
+	return unit.Foot
 }
 
 // inFittedOutline tells whether a point is a probe hit of an outline that has
@@ -168,7 +183,7 @@ func (w *work) tooCoarse() []string {
 	}
 	text := fmt.Sprintf("Less sure than the limit of %s: %s.", w.lengthWords(a.Limit), strings.Join(names, ", "))
 	if a.Source != "" {
-		text += " The limit is from " + a.Source + "; the local authority decides."
+		text += " (Source of the limit: " + a.Source + ". The local authority decides.)"
 	}
 	return []string{text}
 }
