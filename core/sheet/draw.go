@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"undersod/core/adjust"
@@ -27,15 +28,15 @@ func Draw(job site.Job, plan adjust.Plan, m Metrics, o Options) (Scene, error) {
 	}
 	mm := newMeasure(m)
 	best, found := attempt{}, false
-	for _, p := range o.papers(c.say.form) {
+	for _, p := range promising(c, mm, o, e) {
 		a, ok := try(c, mm, p, o, e)
 		if !ok {
 			continue
 		}
-		if !found || a.faults() < best.faults()-2.5 {
+		if !found || a.faults() < best.faults()-serious {
 			best, found = a, true
 		}
-		if best.faults() < 2.5 {
+		if best.faults() < serious {
 			break
 		}
 	}
@@ -43,6 +44,36 @@ func Draw(job site.Job, plan adjust.Plan, m Metrics, o Options) (Scene, error) {
 		return Scene{}, noFit(c, mm, o, e)
 	}
 	return best.scene(), nil
+}
+
+// serious is by how many faults a larger paper must be better to be chosen.
+const serious = 2.5
+
+// promising lists the papers worth labelling: those whose drawing is not far
+// smaller than another paper allows.
+func promising(c *content, m *measure, o Options, e extent) []Paper {
+	papers := o.papers(c.say.form)
+	if len(papers) == 1 {
+		return papers
+	}
+	faults, least := make([]float64, len(papers)), math.Inf(1)
+	for i, p := range papers {
+		faults[i] = math.Inf(1)
+		if a, ok := newFacts(c, m).paper(p, o, e); ok {
+			faults[i] = a.faults()
+		}
+		least = min(least, faults[i])
+		if faults[i] < serious {
+			break // good enough, so far as is known before the labels are placed
+		}
+	}
+	var out []Paper
+	for i, p := range papers {
+		if faults[i] < least+serious || faults[i] == 0 {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // noFit tells which scale would have fitted.

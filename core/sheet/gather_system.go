@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"strings"
+
 	"undersod/core/adjust"
 	"undersod/core/planar"
 	"undersod/core/site"
@@ -172,7 +174,7 @@ func lookOfPart(k site.PartKind) look {
 
 func partWish(p site.Part, w way) *wish {
 	lines := []string{clean(string(p.Name))}
-	if d := clean(p.Detail); d != "" {
+	if d := clean(p.Detail); d != "" && !strings.Contains(strings.ToLower(lines[0]), strings.ToLower(d)) {
 		lines = append(lines, d)
 	}
 	return &wish{lines: lines, size: sizeLabel, colour: ink, way: w, rank: 1}

@@ -12,6 +12,7 @@ type placer struct {
 	houses []figure // whose inside other labels keep out of where they can
 	found  []int32  // scratch
 	random uint64
+	enough int // places kept per label
 	reach  int // how many of the rings round an anchor are tried
 }
 
@@ -30,7 +31,7 @@ func crowded(labels int) (rings int) {
 }
 
 func newPlacer(area rect, figures []figure) *placer {
-	p := &placer{area: area, blocks: obstacles(figures), random: 0x9E3779B97F4A7C15}
+	p := &placer{enough: enough, area: area, blocks: obstacles(figures), random: 0x9E3779B97F4A7C15}
 	p.static, p.used = newGrid(area, 5), newGrid(area, 8)
 	for i := range p.blocks {
 		p.static.insert(int32(i), p.blocks[i].box.bounds().grown(clearance))
@@ -63,7 +64,7 @@ func (p *placer) offer(l *label) {
 	}
 	anchors := l.anchors()
 	for _, s := range ringSteps[:p.reach] {
-		if len(l.tries) >= enough {
+		if len(l.tries) >= p.enough {
 			break
 		}
 		if !s.leader && !f.isPoint() && f.thing.look != lookTank && f.thing.look != lookPump {
@@ -221,6 +222,28 @@ func (p *placer) place(labels []*label) {
 		p.settle(i)
 	}
 	p.improve()
+	if p.widen(order) {
+		p.improve()
+	}
+}
+
+// widen looks farther for the labels that found no place, and tells whether
+// that gave any of them more to try.
+func (p *placer) widen(order []int) bool {
+	more := false
+	for _, i := range order {
+		l := p.labels[i]
+		if l.chosen >= 0 || len(p.labels) > 250 {
+			continue
+		}
+		before := len(l.tries)
+		l.tries, p.enough = nil, 4*enough
+		p.offer(l)
+		p.settle(i)
+		more = more || len(l.tries) > before
+	}
+	p.enough = enough
+	return more
 }
 
 // improve moves labels while that lowers the total cost.

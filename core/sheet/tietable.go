@@ -2,9 +2,11 @@ package sheet
 
 import (
 	"strings"
+	"unicode"
 
 	"undersod/core/adjust"
 	"undersod/core/site"
+	"undersod/core/unit"
 )
 
 // tieRow is one line of the table of ties.
@@ -84,7 +86,7 @@ func (f *facts) readings() taken {
 			}
 		case site.Depth:
 			if t.depth[r.Point] == "" {
-				t.depth[r.Point] = clean(r.Read.Text)
+				t.depth[r.Point] = written(r.Read)
 			}
 		}
 	}
@@ -109,14 +111,31 @@ func (f *facts) cell(p adjust.Point, r site.Reading) string {
 		}
 		return clean(string(from)) + " " + f.asRead(p, r, from)
 	case site.Offset:
-		side := " right"
-		if r.Right.Length < 0 {
-			side = " left"
+		line := clean(string(r.From)) + "–" + clean(string(r.To)) + " " + written(r.Station) + ", "
+		switch {
+		case r.Right.Length < 0:
+			return line + strings.TrimPrefix(written(r.Right), "-") + " left"
+		case r.Right.Length == 0:
+			return line + "on the line"
 		}
-		return clean(string(r.From)) + "–" + clean(string(r.To)) + " " + clean(r.Station.Text) + ", " +
-			strings.TrimPrefix(clean(r.Right.Text), "-") + side
+		return line + written(r.Right) + " right"
 	}
 	return ""
+}
+
+// written prints a length as it was written, with its unit where the job left
+// that out.
+func written(w unit.Written) string {
+	text := clean(w.Text)
+	if w.Form == unit.NoForm || strings.ContainsFunc(text, marksUnit) {
+		return text
+	}
+	return unit.Style{Form: w.Form, Denominator: 64}.Format(w.Length)
+}
+
+// marksUnit tells whether a letter of a written length says its unit.
+func marksUnit(r rune) bool {
+	return unicode.IsLetter(r) || strings.ContainsRune("'\"′″’”", r)
 }
 
 // asRead prints a tie's distance.
@@ -129,9 +148,9 @@ func (f *facts) asRead(p adjust.Point, r site.Tie, from site.Name) string {
 		}
 	}
 	if r.Corrected != nil {
-		return clean(r.Corrected.Text)
+		return written(*r.Corrected)
 	}
-	return clean(r.Read.Text)
+	return written(r.Read)
 }
 
 // tieTable lays the table out for a column.
