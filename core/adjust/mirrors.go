@@ -34,7 +34,7 @@ func (w *work) reconsider() {
 		}
 		now := w.layout.clone()
 		copy(now.x, w.sol.X)
-		for _, a := range w.builder.answers(now, p) {
+		for _, a := range append(w.builder.answers(now, p), w.reflection(now, p)...) {
 			if a.at.from(now.at(p)) <= samePlace || w.known(p, a.at) || looks == maxSecondLooks {
 				continue
 			}
@@ -44,6 +44,49 @@ func (w *work) reconsider() {
 			w.weigh(c)
 		}
 	}
+}
+
+// looseShare is the redundancy share below which a reading is nearly free to
+// follow its point to the other side.
+const looseShare = 0.05
+
+// reflection returns the mirrored places of a point that its readings hardly
+// check: the places of its neighbours may give way too, so only a new solution
+// can tell. There are none where a hint decides.
+func (w *work) reflection(now *layout, p int) []answer {
+	if w.net.points[p].IsMark() {
+		return nil
+	}
+	for _, k := range w.net.at[p] {
+		if q := w.eqOf[k]; q >= 0 && w.sol.Redundancy(q) > looseShare {
+			return nil
+		}
+	}
+	var out []answer
+	near := w.net.tiedTo(now, p)
+	for i, a := range near {
+		for _, b := range near[i+1:] {
+			c := now.clone()
+			reflect(c.x, a, b, p)
+			mirror := answer{at: c.at(p)}
+			if len(w.builder.decide(now, p, []answer{{at: now.at(p)}, mirror})) > 1 {
+				out = append(out, mirror)
+			}
+		}
+	}
+	return out
+}
+
+// tiedTo lists up to three placed points that p is tied to.
+func (n *network) tiedTo(l *layout, p int) []int {
+	var out []int
+	for _, k := range n.at[p] {
+		m, ok := n.eqs[k].Model.(distanceModel)
+		if q := m.a + m.b - p; ok && l.placed[q] && indexOf(out, q) < 0 && len(out) < 3 {
+			out = append(out, q)
+		}
+	}
+	return out
 }
 
 // known tells whether a kept layout has a point at a place already.
