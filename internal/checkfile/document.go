@@ -92,6 +92,8 @@ type Point struct {
 	Ellipse     *Ellipse `json:"ellipse95,omitempty"`
 	Radius      *float64 `json:"radius95_m,omitempty"`
 	Checked     float64  `json:"largest_redundancy_share"`
+	Hidden      *float64 `json:"hidden_slip_moves_m,omitempty"`
+	Doubt       float64  `json:"moves_without_accused_m"`
 	Cure        string   `json:"cure,omitempty"`
 }
 
@@ -116,6 +118,7 @@ type Reading struct {
 	Why        string       `json:"why,omitempty"`
 	Words      string       `json:"words"`
 	Written    string       `json:"written"`
+	Corrected  string       `json:"corrected,omitempty"`
 	Line       int          `json:"line,omitempty"`
 	Column     int          `json:"column,omitempty"`
 	Components []Component  `json:"components"`

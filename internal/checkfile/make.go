@@ -122,6 +122,10 @@ func point(p adjust.Point) Point {
 	out.Correlation = ref(p.Sigma.Correlation)
 	out.Ellipse = &Ellipse{m(p.Ellipse.Major), m(p.Ellipse.Minor), p.Ellipse.Azimuth.Degrees()}
 	out.Radius = lengthRef(p.Ellipse.Radius)
+	out.Doubt = m(p.Doubt)
+	if !math.IsInf(float64(p.Hidden), 0) {
+		out.Hidden = lengthRef(p.Hidden)
+	}
 	return out
 }
 
@@ -129,7 +133,7 @@ func reading(r adjust.Reading, h []Hypothesis) Reading {
 	out := Reading{
 		ID: string(r.ID), Source: [...]string{"reading", "side", "right angle"}[r.Source],
 		Use: [...]string{"used", "set aside", "unusable", "idle"}[r.Use], Why: r.Why,
-		Words: r.Words, Written: r.Written, Line: r.Place.Line, Column: r.Place.Column,
+		Words: r.Words, Written: r.Written, Corrected: r.Corrected, Line: r.Place.Line, Column: r.Place.Column,
 		Flagged: r.Flagged, Hypotheses: h, Components: []Component{},
 	}
 	for _, c := range r.Components {

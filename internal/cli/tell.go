@@ -86,9 +86,27 @@ func (t *teller) verdict() {
 	v := t.plan.Verdict
 	colour := map[adjust.Fill]string{adjust.FillNo: red, adjust.FillUnsure: yellow, adjust.FillYes: green}[v.Fill]
 	t.print("%s\n", t.paint(colour, v.Words))
-	for _, r := range v.Reasons {
-		t.wrapped("- ", r)
+	if n := len(t.plan.Search.Accused); n == 1 {
+		t.print("- One disagreement, told below with what may have gone wrong.\n")
+	} else if n > 1 {
+		t.print("- %d disagreements, told below with what may have gone wrong.\n", n)
 	}
+	for _, r := range v.Reasons {
+		if !t.toldBelow(r) {
+			t.wrapped("- ", r)
+		}
+	}
+}
+
+// toldBelow tells whether a reason is an accusation, which has a section of its
+// own.
+func (t *teller) toldBelow(reason string) bool {
+	for _, a := range t.plan.Search.Accused {
+		if a.Words != "" && strings.HasPrefix(reason, a.Words) {
+			return true
+		}
+	}
+	return false
 }
 
 // wrapped prints a text within 80 columns, hung on its bullet.
@@ -168,11 +186,12 @@ func (t *teller) points() {
 	}
 	if len(located) > 0 {
 		t.title("Where the points lie, and how sure (95 %)")
-		t.print("  %-22s %12s %12s %12s  %s\n", "", "east", "north", "within", "checked")
+		t.print("  %-22s %12s %12s %10s  %s\n", "", "east", "north", "within", "an unnoticed slip could hide")
 		for _, p := range located {
-			t.print("  %-22s %12s %12s %12s  %s\n", p.Name, t.length(p.At.East), t.length(p.At.North),
-				t.within(p.Ellipse.Radius), checkedWord(p))
+			t.print("  %-22s %12s %12s %10s  %s\n", p.Name, t.length(p.At.East), t.length(p.At.North),
+				t.within(p.Ellipse.Radius), t.hides(p))
 		}
+		t.doubtWords()
 		t.print("  counted from %s, %s\n", t.plan.Frame.Mark, t.frameWords())
 	}
 	if len(open) > 0 {
@@ -194,14 +213,33 @@ func (t *teller) within(r unit.Length) string {
 	return t.style().FormatDeviation(r)
 }
 
-func checkedWord(p adjust.Point) string {
+// hides tells how far a wrong reading could move a point unnoticed, or that the
+// place is in doubt.
+func (t *teller) hides(p adjust.Point) string {
 	switch {
-	case p.Checked > 0.2:
-		return "well"
-	case p.Checked > 0.01:
-		return "weakly"
+	case t.inDoubt(p):
+		return t.paint(red, "IN DOUBT by "+t.length(p.Doubt))
+	case math.IsInf(float64(p.Hidden), 1):
+		return "anything"
+	case p.Hidden == 0:
+		return "nothing"
 	}
-	return "by nothing"
+	return t.length(p.Hidden)
+}
+
+// inDoubt tells whether setting the accused readings aside moves a point
+// farther than it is said to be sure.
+func (t *teller) inDoubt(p adjust.Point) bool {
+	return p.Doubt > p.Ellipse.Radius && p.Doubt > unit.Inch/2
+}
+
+func (t *teller) doubtWords() {
+	for _, p := range t.plan.Points {
+		if t.inDoubt(p) {
+			t.wrapped("  ", "In doubt: so far the place moves when the readings that disagree are set aside. The places above use every reading as written.")
+			return
+		}
+	}
 }
 
 func (t *teller) frameWords() string {
@@ -299,7 +337,11 @@ func (t *teller) reading(r adjust.Reading, c adjust.Component) {
 	if r.Flagged {
 		mark = " <"
 	}
-	t.print("  %-38s %14s %12s %8.1f %6.2f %12s%s\n", name, r.Written, residual, c.Standard, c.Redundancy, detect, mark)
+	written := r.Written
+	if r.Corrected != "" {
+		written += " -> " + r.Corrected
+	}
+	t.print("  %-38s %14s %12s %8.1f %6.2f %12s%s\n", name, written, residual, c.Standard, c.Redundancy, detect, mark)
 }
 
 func (t *teller) foot() {
