@@ -28,8 +28,10 @@ func Draw(job site.Job, plan adjust.Plan, m Metrics, o Options) (Scene, error) {
 	}
 	mm := newMeasure(m)
 	best, found := attempt{}, false
-	for _, p := range promising(c, mm, o, e) {
-		a, ok := try(c, mm, p, o, e)
+	base := newFacts(c, mm)
+	for _, p := range base.promising(o, e) {
+		f := *base // what is laid out for one paper serves the next as long as nothing changes
+		a, ok := f.try(p, o, e)
 		if !ok {
 			continue
 		}
@@ -41,7 +43,7 @@ func Draw(job site.Job, plan adjust.Plan, m Metrics, o Options) (Scene, error) {
 		}
 	}
 	if !found {
-		return Scene{}, noFit(c, mm, o, e)
+		return Scene{}, base.noFit(o, e)
 	}
 	return best.scene(), nil
 }
@@ -51,15 +53,15 @@ const serious = 2.5
 
 // promising lists the papers worth labelling: those whose drawing is not far
 // smaller than another paper allows.
-func promising(c *content, m *measure, o Options, e extent) []Paper {
-	papers := o.papers(c.say.form)
+func (f *facts) promising(o Options, e extent) []Paper {
+	papers := o.papers(f.say.form)
 	if len(papers) == 1 {
 		return papers
 	}
 	faults, least := make([]float64, len(papers)), math.Inf(1)
 	for i, p := range papers {
 		faults[i] = math.Inf(1)
-		if a, ok := newFacts(c, m).paper(p, o, e); ok {
+		if a, ok := f.paper(p, o, e); ok {
 			faults[i] = a.faults()
 		}
 		least = min(least, faults[i])
@@ -77,12 +79,12 @@ func promising(c *content, m *measure, o Options, e extent) []Paper {
 }
 
 // noFit tells which scale would have fitted.
-func noFit(c *content, m *measure, o Options, e extent) error {
-	say, fixed := c.say, o.Scale
+func (f *facts) noFit(o Options, e extent) error {
+	say, fixed := f.say, o.Scale
 	o.Scale = 0
 	papers := o.papers(say.form)
 	p := papers[len(papers)-1]
-	a, ok := try(c, m, p, o, e)
+	a, ok := f.try(p, o, e)
 	if !ok {
 		return fmt.Errorf("the tables of this job leave no room for the drawing on %s paper; choose larger paper, for example tabloid or a3", p)
 	}
@@ -158,8 +160,7 @@ func (a *attempt) faults() float64 {
 // try lays the sheet out on one paper. Labels that become numbers need room in
 // the panel, which changes the drawing's own room: it is laid out again until
 // the list holds every number.
-func try(c *content, m *measure, p Paper, o Options, e extent) (attempt, bool) {
-	f := newFacts(c, m)
+func (f *facts) try(p Paper, o Options, e extent) (attempt, bool) {
 	for round := 0; ; round++ {
 		if round == 6 {
 			f.holdAll()
@@ -175,7 +176,7 @@ func try(c *content, m *measure, p Paper, o Options, e extent) (attempt, bool) {
 		if f.rings(a.figures) {
 			continue
 		}
-		a.placed = placeLabels(a.page.area.grown(-0.8), a.figures, m)
+		a.placed = placeLabels(a.page.area.grown(-0.8), a.figures, f.m)
 		if f.holds(a.placed.keys) {
 			f.tighten(&a, p, o)
 			return a, true

@@ -71,7 +71,7 @@ func (f *facts) numbers(width MM) block {
 	for i, words := range f.room[:made] {
 		n := len(f.m.wrap(words+noRoom, Regular, sizeTable, width-indent))
 		b.rows = append(b.rows, row{MM(n) * lead, func(k *furniture, in rect) {
-			key, ok := f.keyAt(i)
+			key, ok := k.facts.keyAt(i)
 			if !ok {
 				return
 			}

@@ -16,10 +16,10 @@ func (f *facts) bearings(width MM) block {
 	bar := row{max(17.5, 12+MM(len(lines)+1)*lead), func(k *furniture, in rect) {
 		k.arrow(rect{in.X0, in.Y0, in.X0 + arrow - 3, in.Y0 + 17})
 		x := in.X0 + arrow
-		k.write(x, in.Y0, "Scale "+f.say.scale(f.scale), Bold, sizeHead, ink)
+		k.write(x, in.Y0, "Scale "+f.say.scale(k.facts.scale), Bold, sizeHead, ink)
 		k.scaleBar(Pos{x + 0.5, in.Y0 + 7.6}, in.X1-x-9)
 		all := lines
-		if f.unusual {
+		if k.facts.unusual {
 			all = append(all[:len(all):len(all)], "No usual scale fits this site.")
 		}
 		for i, l := range all {

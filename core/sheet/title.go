@@ -105,6 +105,6 @@ func (f *facts) scaleField(width MM) row {
 	lead := f.m.lead(Regular, sizeTable)
 	return row{lead + 0.5, func(k *furniture, in rect) {
 		k.write(in.X0, in.Y0, "Scale", Regular, sizeTable, stone)
-		k.write(in.X0+fieldLabel, in.Y0, f.say.scale(f.scale), Regular, sizeTable, ink)
+		k.write(in.X0+fieldLabel, in.Y0, f.say.scale(k.facts.scale), Regular, sizeTable, ink)
 	}}
 }
