@@ -1,0 +1,187 @@
+package sheet
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"undersod/core/planar"
+	"undersod/core/unit"
+)
+
+func randomBox(r *rand.Rand) box {
+	s, c := math.Sincos(r.Float64() * math.Pi)
+	return box{C: Pos{MM(r.Float64() * 40), MM(r.Float64() * 40)}, UX: c, UY: s, HW: MM(0.5 + r.Float64()*8), HH: MM(0.5 + r.Float64()*3)}
+}
+
+// holdsAny samples a box densely and asks whether any sample lies in the other.
+func holdsAny(a, b box) bool {
+	for i := range 41 {
+		for j := range 41 {
+			if b.holds(a.place(a.HW*(MM(i)/20-1), a.HH*(MM(j)/20-1))) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func TestBoxesMeetAsTheirPointsDo(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 2000 {
+		a, b := randomBox(r), randomBox(r)
+		meets := a.meets(b)
+		if meets != b.meets(a) {
+			t.Fatalf("%v and %v meet only one way", a, b)
+		}
+		if (holdsAny(a, b) || holdsAny(b, a)) && !meets {
+			t.Fatalf("%v and %v share a point but do not meet", a, b)
+		}
+		if meets && !holdsAny(a.grown(0.5), b.grown(0.5)) {
+			t.Fatalf("%v and %v meet but are apart", a, b)
+		}
+	}
+}
+
+func TestSegmentsMeetBoxesAsTheirPointsDo(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 2000 {
+		b := randomBox(r)
+		p := Pos{MM(r.Float64() * 40), MM(r.Float64() * 40)}
+		q := Pos{MM(r.Float64() * 40), MM(r.Float64() * 40)}
+		inside := false
+		for i := range 401 {
+			inside = inside || b.grown(-1e-6).holds(between(p, q, float64(i)/400))
+		}
+		if inside && !b.meetsSegment(p, q) {
+			t.Fatalf("segment %v %v has a point in %v but does not meet it", p, q, b)
+		}
+		if !inside && b.grown(-0.2).meetsSegment(p, q) {
+			t.Fatalf("segment %v %v meets %v but no point lies in it", p, q, b)
+		}
+	}
+}
+
+func TestGridFindsWhatAFullSearchFinds(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	g := newGrid(rect{0, 0, 40, 40}, 5)
+	var all []rect
+	for i := range 300 {
+		q := randomBox(r).bounds()
+		all = append(all, q)
+		g.insert(int32(i), q)
+	}
+	for i := 0; i < 300; i += 3 {
+		g.remove(int32(i), all[i])
+	}
+	for range 200 {
+		q := randomBox(r).bounds()
+		found := map[int32]int{}
+		for _, id := range g.near(q, nil) {
+			found[id]++
+		}
+		for i := range all {
+			n := found[int32(i)]
+			if i%3 == 0 && n != 0 || n > 1 {
+				t.Fatalf("entry %d is found %d times", i, n)
+			}
+			if i%3 != 0 && all[i].meets(q) && n != 1 {
+				t.Fatalf("entry %d meets the search and is not found", i)
+			}
+		}
+	}
+}
+
+func TestGapsLeaveWhatNoBoxCovers(t *testing.T) {
+	a, b := Pos{0, 0}, Pos{10, 0}
+	cuts := []box{upright(rect{6, -1, 8, 1}), upright(rect{2, -1, 4, 1}), upright(rect{3, -1, 5, 1}), upright(rect{2, 1, 9, 2})}
+	got := gaps(a, b, cuts)
+	want := [][2]float64{{0, 0.2}, {0.5, 0.6}, {0.8, 1}}
+	if len(got) != len(want) {
+		t.Fatalf("gaps %v, expected %v", got, want)
+	}
+	for i := range want {
+		if math.Abs(got[i][0]-want[i][0]) > 1e-12 || math.Abs(got[i][1]-want[i][1]) > 1e-12 {
+			t.Errorf("gap %d is %v, expected %v", i, got[i], want[i])
+		}
+	}
+}
+
+func TestScaleBarHasRoundDivisionsThatFit(t *testing.T) {
+	for scale := Scale(100); scale < 100_000; scale += 37 {
+		per := MM(304.8 / float64(scale))
+		size := barStep(per, 45, 4)
+		if w := float64(per) * size * 4; w > 45.001 || w < 45/2.6 {
+			t.Fatalf("at 1:%d the bar is %.1f mm wide, expected up to 45", scale, w)
+		}
+		lead := size / math.Pow(10, math.Floor(math.Log10(size)+1e-9))
+		if k := math.Round(lead); math.Abs(lead-k) > 1e-9 || k != 1 && k != 2 && k != 5 {
+			t.Fatalf("at 1:%d a division is %v ft", scale, size)
+		}
+	}
+}
+
+// even is a font whose letters are all as wide as their height.
+type even struct{}
+
+func (even) Advance(s string, _ Weight, size MM) MM { return MM(len([]rune(s))) * size }
+func (even) Ascent(_ Weight, size MM) MM            { return size }
+func (even) Descent(_ Weight, size MM) MM           { return 0 }
+
+func TestWrapDropsNothing(t *testing.T) {
+	m := newMeasure(even{})
+	for _, text := range []string{"", "one", "a few short words", strings.Repeat("x", 50), "ab " + strings.Repeat("y", 23) + " c", strings.Repeat("ü ", 9)} {
+		for width := MM(1); width < 30; width += 3 {
+			lines := m.wrap(text, Regular, 1, width)
+			if got, want := strings.ReplaceAll(strings.Join(lines, ""), " ", ""), strings.ReplaceAll(text, " ", ""); got != want {
+				t.Errorf("%q at %v became %q", text, width, lines)
+			}
+			for _, l := range lines {
+				if len([]rune(l)) > max(1, int(width)) {
+					t.Errorf("%q is wider than %v", l, width)
+				}
+			}
+		}
+	}
+}
+
+func TestAreaIsCutWithTheWindow(t *testing.T) {
+	w := extent{planar.Vec{}, planar.Vec{East: 10, North: 10}}
+	square := []planar.Vec{{East: -5, North: -5}, {East: 5, North: -5}, {East: 5, North: 5}, {East: -5, North: 5}}
+	var twice unit.Area
+	cut := cutArea(square, w)
+	for i, a := range cut {
+		twice += a.Cross(cut[(i+1)%len(cut)])
+	}
+	if math.Abs(float64(twice)/2-25) > 1e-9 {
+		t.Errorf("the cut area is %v m2, expected 25", float64(twice)/2)
+	}
+	if far := cutArea([]planar.Vec{{East: 20}, {East: 30}, {East: 30, North: 5}}, w); len(far) > 0 {
+		t.Errorf("an area outside the window leaves %v", far)
+	}
+	runs := cutRun([]planar.Vec{{East: -5, North: 5}, {East: 15, North: 5}, {East: 15, North: 8}, {East: -5, North: 8}}, false, w)
+	if len(runs) != 2 || runLength(runs[0]) != 10 || runLength(runs[1]) != 10 {
+		t.Errorf("a run that leaves the window twice is cut to %v", runs)
+	}
+}
+
+func TestSmallRadiusIsNeverToldAsLess(t *testing.T) {
+	tests := []struct {
+		form unit.Form
+		l    unit.Length
+		want string
+	}{
+		{unit.FeetInches, 1.01 * unit.Inch, `1.1"`},
+		{unit.FeetInches, 1.1 * unit.Inch, `1.1"`},
+		{unit.FeetInches, 1.21 * unit.Foot, "1.3 ft"},
+		{unit.DecimalFeet, 0.111 * unit.Foot, "0.12 ft"},
+		{unit.Metres, 0.051, "6 cm"},
+		{unit.Metres, 0.05, "5 cm"},
+	}
+	for _, tt := range tests {
+		if got := (wording{form: tt.form}).small(tt.l); got != tt.want {
+			t.Errorf("%v m is told as %q, expected %q", float64(tt.l), got, tt.want)
+		}
+	}
+}
