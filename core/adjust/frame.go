@@ -73,12 +73,17 @@ func (n *network) defaultBaseline(f *frameChoice) {
 	}
 }
 
+// firmFix is the standard deviation up to which two fixes say more about north
+// than a compass whose declination nobody stated: over a yard of 20 m a phone is
+// worth a quarter turn, a survey receiver a tenth of a degree.
+const firmFix = 0.5 // m
+
 // chooseNorth decides what up means, and where the satellites' plane starts.
 func (n *network) chooseNorth(f *frameChoice) {
 	if f.azimuth != nil {
 		f.north = NorthGiven
 	}
-	magnetic, trueNorth, fixes := 0, 0, 0
+	magnetic, trueNorth, fixes, firm := 0, 0, 0, 0
 	placed := n.gridStated(f)
 	for _, r := range n.job.Visit.Readings {
 		if r.Common().SetAside != "" {
@@ -93,6 +98,9 @@ func (n *network) chooseNorth(f *frameChoice) {
 			}
 		case site.Fix:
 			fixes++
+			if n.fixDeviation(r) <= firmFix {
+				firm++
+			}
 			if r.Grid && placed || !r.Grid && f.geoKnown {
 				fixes++ // the datum's own place is the second one
 			}
@@ -103,7 +111,7 @@ func (n *network) chooseNorth(f *frameChoice) {
 	}
 	switch {
 	case f.north == NorthGiven:
-	case trueNorth > 0 || (fixes > 1 && magnetic == 0):
+	case trueNorth > 0 || (fixes > 1 && (magnetic == 0 || firm > 1)):
 		f.north = NorthMeasured
 	case magnetic > 0:
 		f.north = NorthMagnetic

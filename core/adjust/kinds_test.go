@@ -282,3 +282,52 @@ func TestThreeFourFive(t *testing.T) {
 	wantNear(t, "sd east", float64(q.Sigma.East), sd*math.Sqrt(0.75*0.75+1.25*1.25+1), 1e-9)
 	wantNear(t, "correlation", q.Sigma.Correlation, 0.75/math.Sqrt(0.75*0.75+1.25*1.25+1), 1e-9)
 }
+
+// A magnetic bearing without a declination must not bend a north that survey
+// fixes measure, and phone fixes must not overrule a compass.
+func TestMagneticBearingsBesideFixes(t *testing.T) {
+	for _, c := range []struct {
+		sd    unit.Length
+		north adjust.North
+		use   adjust.Use
+		turn  float64
+	}{{0.05, adjust.NorthMeasured, adjust.Unusable, 0.7}, {5, adjust.NorthMagnetic, adjust.Used, 0.7 + 0.25}} {
+		y := twoTies(site.Side{Kind: site.LeftOf, From: "A", To: "B"})
+		for _, name := range []site.Name{"A", "B"} {
+			y.satellite(name, 0.82, -2.1, 0.7, c.sd)
+		}
+		y.bearing("A", "lid", 0.7+0.25, true)
+		p := y.solve()
+		r := readingOf(t, p, "bearing A > lid")
+		if p.Frame.North != c.north || r.Use != c.use {
+			t.Errorf("sd %v: north %v, bearing %v %q", c.sd, p.Frame.North, r.Use, r.Why)
+		}
+		wantNear(t, "turn", float64(p.Frame.Azimuth)-math.Pi/2, c.turn, 0.05)
+		wantAt(t, y, p, "lid", 1e-3)
+	}
+}
+
+// The free datum does not depend on which two marks the solver happened to hold.
+func TestTheFreeDatumForgetsTheBaseline(t *testing.T) {
+	for seed := uint64(1); seed < 12; seed += 2 {
+		y := randomNetwork(seed)
+		y.job.Datum = site.Datum{Kind: site.DatumFree}
+		p := y.solve()
+		pts := append([]site.Point(nil), y.job.Site.Points...)
+		pts[0], pts[2] = pts[2], pts[0]
+		pts[1], pts[3] = pts[3], pts[1]
+		y.job.Site.Points = pts
+		q := y.solve()
+		if p.Frame.Mark == q.Frame.Mark {
+			t.Fatal("the same baseline is held")
+		}
+		for _, a := range p.Points {
+			b := find(t, q, a.Name)
+			wantNear(t, string(a.Name)+" major", float64(b.Ellipse.Major), float64(a.Ellipse.Major), 1e-7)
+			wantNear(t, string(a.Name)+" minor", float64(b.Ellipse.Minor), float64(a.Ellipse.Minor), 1e-7)
+			turned := float64(b.Ellipse.Azimuth - a.Ellipse.Azimuth)
+			frame := float64(find(t, q, "B").At.Minus(find(t, q, "A").At).Azimuth() - find(t, p, "B").At.Minus(find(t, p, "A").At).Azimuth())
+			wantNear(t, string(a.Name)+" azimuth", math.Remainder(turned-frame, math.Pi), 0, 1e-4)
+		}
+	}
+}

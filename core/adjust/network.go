@@ -312,15 +312,15 @@ func (n *network) addFix(r site.Fix) {
 		n.refuse("it names a point that is not on the site")
 		return
 	}
-	kind, shift := site.PhoneFix, n.geoShift
+	shift := n.geoShift
 	e, no := r.East, r.North
 	if r.Grid {
-		kind, shift = site.SurveyReceiver, n.gridShift
+		shift = n.gridShift
 	} else {
 		v := n.frame.local(r.Latitude, r.Longitude)
 		e, no = v.East, v.North
 	}
-	sd := stated(r.SD, n.dev.of(r.Instrument, kind).Fixed)
+	sd := n.fixDeviation(r)
 	for _, c := range []struct {
 		what  string
 		read  unit.Length
@@ -330,6 +330,15 @@ func (n *network) addFix(r site.Fix) {
 			eq.turns, eq.shift = true, shift
 		}
 	}
+}
+
+// fixDeviation is the standard deviation of each number of a fix, in metres.
+func (n *network) fixDeviation(r site.Fix) float64 {
+	kind := site.PhoneFix
+	if r.Grid {
+		kind = site.SurveyReceiver
+	}
+	return stated(r.SD, n.dev.of(r.Instrument, kind).Fixed)
 }
 
 func (n *network) addFootage(r site.Footage) {
