@@ -145,12 +145,13 @@ func (w *work) uncheckedParts() []string {
 }
 
 // hiddenLimit is how far an unnoticed slip may move a drawn point before the
-// verdict says so: the accuracy limit where the job states one, else one foot.
+// verdict says so: twice the accuracy limit where the job states one, else two
+// feet, which a probe still finds in minutes (common practice, no source).
 func (w *work) hiddenLimit() unit.Length {
 	if a := w.net.job.Visit.Accuracy; a != nil && a.Limit > 0 {
-		return max(a.Limit, unit.Foot/2)
+		return 2 * a.Limit
 	}
-	return unit.Foot
+	return 2 * unit.Foot
 }
 
 // inFittedOutline tells whether a point is a probe hit of an outline that has

@@ -62,6 +62,7 @@ func tell(w io.Writer, colour bool, r jobfile.Result, plan *adjust.Plan, everyth
 	t.points()
 	t.lines()
 	t.outlines()
+	t.heights()
 	t.next()
 	t.unchecked()
 	if t.everything {
@@ -282,6 +283,15 @@ func (t *teller) outlines() {
 		s := t.style()
 		t.print("  %-22s %s x %s, centre within %s\n", o.Part, s.Format(o.Length), s.Format(o.Width),
 			s.FormatDeviation(o.Sigma.Ellipse95().Radius))
+	}
+}
+
+func (t *teller) heights() {
+	for i, h := range t.plan.Levels.Heights {
+		if i == 0 {
+			t.title("Heights, over the first of each set of rod readings")
+		}
+		t.print("  %-22s %-8s %12s %10s\n", h.Point, h.On, t.length(h.At), t.within(1.96*h.SD))
 	}
 }
 
