@@ -123,7 +123,7 @@ func (f *facts) accuracy() string {
 			continue
 		}
 		n++
-		if _, ok := f.c.located(p.Name); ok && p.State == adjust.Determined && p.Ellipse.Radius <= a.Limit {
+		if _, ok := f.c.located(p.Name); ok && p.State == adjust.Determined && p.Ellipse.Radius+p.Doubt <= a.Limit {
 			good++
 			continue
 		}
@@ -137,7 +137,7 @@ func (f *facts) accuracy() string {
 		return "Accuracy asked for: " + limit + ". No located part to judge."
 	}
 	if good == n {
-		return fmt.Sprintf("Accuracy asked for: %s. All %d located parts meet it with 95 %% probability.", limit, n)
+		return fmt.Sprintf("Accuracy asked for: %s. All %d located parts meet it with 95 %% probability, as far as the readings are right.", limit, n)
 	}
 	return fmt.Sprintf("Accuracy asked for: %s. %d of %d parts meet it with 95 %% probability; not shown to meet it: %s.", limit, good, n, shorten(over, 12))
 }

@@ -13,7 +13,7 @@ func (f *facts) blocksFor(width MM) []block {
 	}
 	b := []block{
 		f.bearings(width), f.numbers(width), f.tieTable(width), f.legend(width),
-		f.paragraphs("Not located", f.c.lost, width, "part", clay),
+		f.paragraphs("Not located or in doubt", f.c.lost, width, "part", clay),
 		f.paragraphs("Beyond the drawing", f.beyond, width, "part", ink),
 		f.paragraphs("Notes", f.notes(), width, "note", ink),
 		f.paragraphs("About this drawing", f.about(), width, "", ink),

@@ -42,6 +42,8 @@ func doubtYard() *yard {
 	e.Major, e.Minor, e.Radius = 3*unit.Foot, 1*unit.Foot, 2.6*unit.Foot
 	y.plan.Readings[0].Flagged = true
 	y.plan.Frame.North = adjust.NorthMagnetic
+	y.find("L3 end").Doubt = 9 * unit.Inch
+	y.plan.Verdict = adjust.Verdict{Fill: adjust.FillNo, Words: "Leave the hole open."}
 	return y
 }
 

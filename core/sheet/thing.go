@@ -179,8 +179,11 @@ func (c *content) all(names []site.Name) ([]planar.Vec, bool) {
 
 func (c *content) add(t thing) { c.things = append(c.things, t) }
 
-// missing lists what could not be drawn as located.
+// missing lists what could not be drawn as located, and what is in doubt.
 func (c *content) missing() {
+	if v := c.plan.Verdict; v.Fill == adjust.FillNo && v.Words != "" {
+		c.lost = append(c.lost, "Not final: readings disagree, or a part is not located. See the check.")
+	}
 	for _, p := range c.plan.Points {
 		if !c.site[p.Name] || p.Role == site.RoleHit {
 			continue
@@ -199,6 +202,14 @@ func (c *content) missing() {
 				why = "the readings do not fix it"
 			}
 			c.lost = append(c.lost, name+": "+why)
+		case c.shaken(p):
+			c.lost = append(c.lost, name+": readings disagree; without the accused ones it lies "+c.say.small(p.Doubt)+" from where it is drawn")
 		}
 	}
+}
+
+// shaken tells whether accused readings put a point in doubt by more than half
+// of what its own uncertainty says.
+func (c *content) shaken(p adjust.Point) bool {
+	return p.Doubt > p.Ellipse.Radius/2 && p.Doubt < farthest
 }
