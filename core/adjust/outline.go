@@ -117,8 +117,92 @@ func (w *work) fitOutline(p *site.Part) Outline {
 		out.Why = "its hits leave its place, turn or size open: probe another edge"
 		return out
 	}
+	var strays []*rectFit
+	for len(f.hits) > need {
+		i := f.stray()
+		if i < 0 {
+			break
+		}
+		rest := f.without(i)
+		if !rest.best() {
+			break
+		}
+		strays = append(strays, f.alone(i))
+		f = rest
+	}
 	f.report(&out)
+	for _, s := range strays {
+		out.Hits = append(out.Hits, f.judgeStray(s))
+	}
 	return out
+}
+
+// stray returns the hit that does not fit the outline, or -1: the worst one,
+// where it is beyond the limit of a single hit or all hits together fail.
+func (f *rectFit) stray() int {
+	if f.freedom <= 0 {
+		return -1
+	}
+	i := f.worstIndex()
+	if f.variance[i] <= leastShare*f.probe*f.probe {
+		return -1
+	}
+	limit := criticalValue(f.w.settings.Significance, len(f.hits))
+	alone := math.Abs(f.residual[i]) > limit*math.Sqrt(f.variance[i])
+	together := f.statistic > quantile.Chi2Quantile(1-f.w.settings.Significance, float64(f.freedom))
+	if alone || together {
+		return i
+	}
+	return -1
+}
+
+// without returns the fit, not yet made, with one hit left out; alone returns
+// that hit by itself.
+func (f *rectFit) without(i int) *rectFit { return f.keeping(func(k int) bool { return k != i }) }
+func (f *rectFit) alone(i int) *rectFit   { return f.keeping(func(k int) bool { return k == i }) }
+
+func (f *rectFit) keeping(keep func(int) bool) *rectFit {
+	out := &rectFit{w: f.w, part: f.part, probe: f.probe, known: f.known, sizeSD: f.sizeSD}
+	var rows []int
+	for k, h := range f.hits {
+		if keep(k) {
+			out.hits, out.points, out.at = append(out.hits, h), append(out.points, f.points[k]), append(out.at, f.at[k])
+			rows = append(rows, 2*k, 2*k+1)
+		}
+	}
+	for _, r := range rows {
+		row := make([]float64, len(rows))
+		for c, k := range rows {
+			row[c] = f.cov[r][k]
+		}
+		out.cov = append(out.cov, row)
+	}
+	out.edges = make([]site.Edge, len(out.hits))
+	return out
+}
+
+// judgeStray measures a left-out hit against the outline fitted without it.
+func (f *rectFit) judgeStray(s *rectFit) HitResult {
+	h := s.hits[0]
+	r := HitResult{Point: h.Point, Edge: h.Edge, LiesOff: true}
+	if r.Edge == site.AnyEdge {
+		r.Edge = f.r.nearest(s.at[0])
+	}
+	off, slope := f.r.edge(r.Edge, s.at[0])
+	variance := s.probe * s.probe
+	for a := range 2 {
+		for b := range 2 {
+			variance += slope[a] * s.cov[a][b] * slope[b]
+		}
+	}
+	for a := range slope {
+		for b := range slope {
+			variance += slope[a] * f.normal[a][b] * slope[b]
+		}
+	}
+	r.Off, r.Standard = unit.Length(off), off/math.Sqrt(variance)
+	r.Words = f.offWords(h, r)
+	return r
 }
 
 // newRectFit gathers the located hits and their covariance in the plan frame.
@@ -366,32 +450,18 @@ func (f *rectFit) report(out *Outline) {
 	out.Width, out.WidthSD = unit.Length(r[rectWidth]), unit.Length(sd(rectWidth))
 	out.Corners = r.corners()
 	out.Freedom, out.Statistic = f.freedom, f.statistic
-	limit := criticalValue(f.w.settings.Significance, len(f.hits))
+	stray := f.stray()
 	for i, h := range f.hits {
 		res := HitResult{Point: h.Point, Edge: f.edges[i], Off: unit.Length(f.residual[i])}
 		if f.variance[i] > leastShare*f.probe*f.probe {
 			res.Standard = f.residual[i] / math.Sqrt(f.variance[i])
 		}
-		if math.Abs(res.Standard) > limit && f.worstHit(i) {
+		if i == stray { // too few hits are left to do without it
 			res.LiesOff = true
 			res.Words = f.offWords(h, res)
 		}
 		out.Hits = append(out.Hits, res)
 	}
-	if f.freedom > 0 && f.statistic > quantile.Chi2Quantile(1-f.w.settings.Significance, float64(f.freedom)) && !anyOff(out.Hits) {
-		i := f.worstIndex()
-		out.Hits[i].LiesOff = true
-		out.Hits[i].Words = f.offWords(f.hits[i], out.Hits[i])
-	}
-}
-
-func anyOff(list []HitResult) bool {
-	for _, h := range list {
-		if h.LiesOff {
-			return true
-		}
-	}
-	return false
 }
 
 // worstIndex returns the hit that disagrees most.
@@ -407,8 +477,6 @@ func (f *rectFit) worstIndex() int {
 	}
 	return best
 }
-
-func (f *rectFit) worstHit(i int) bool { return f.worstIndex() == i }
 
 // offWords tells that a hit does not fit the outline.
 func (f *rectFit) offWords(h site.Hit, r HitResult) string {
