@@ -29,7 +29,7 @@ type split struct {
 
 // splits are the divisions that are tried.
 var splits = []split{
-	{true, 1, 64}, {true, 1, 72}, {true, 1, 80}, {true, 1, 90}, {true, 2, 62}, {true, 2, 72}, {true, 3, 66},
+	{true, 1, 64}, {true, 1, 72}, {true, 1, 80}, {true, 1, 90}, {true, 1, 104}, {true, 2, 62}, {true, 2, 72}, {true, 3, 66},
 	{false, 1, 0}, {false, 2, 0}, {false, 3, 0}, {false, 4, 0}, {false, 5, 0},
 }
 
@@ -145,8 +145,8 @@ func (f *facts) flowCut(fl *flow, width MM) {
 	}
 }
 
-// best returns the division of a paper that gives the largest drawing, and
-// among those the one with most room round it.
+// best returns the division of a paper that gives the largest drawing,
+// among those the one with most room round it, and then the smallest panel.
 func (f *facts) best(p Paper, o Options, e extent, cut bool) (page, bool) {
 	var found page
 	ok := false
@@ -177,5 +177,9 @@ func (pg *page) better(than page, e extent) bool {
 	if pg.scale != than.scale {
 		return pg.scale < than.scale
 	}
-	return e.slack(pg.area, pg.scale) > e.slack(than.area, than.scale)+0.01
+	more := e.slack(pg.area, pg.scale) - e.slack(than.area, than.scale)
+	if more > 0.01 || more < -0.01 {
+		return more > 0
+	}
+	return pg.area.width()*pg.area.height() > than.area.width()*than.area.height()+1
 }
