@@ -1,0 +1,96 @@
+package sheet_test
+
+import (
+	"strings"
+	"testing"
+
+	"undersod/core/adjust"
+	"undersod/core/sheet"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+func TestTableOfTies(t *testing.T) {
+	y := newYard(3)
+	y.house(40, 28)
+	y.part("Lid", site.Lid, feet(10, -20), "")
+	y.job.Visit.Readings = nil
+	y.point("Box", site.RolePart, feet(20, -40))
+	y.job.Site.Parts = append(y.job.Site.Parts, site.Part{Name: "Box", Kind: site.DistributionBox})
+	add := func(r site.Reading, flagged bool) {
+		y.job.Visit.Readings = append(y.job.Visit.Readings, r)
+		y.plan.Readings = append(y.plan.Readings, adjust.Reading{ID: r.Common().ID, Flagged: flagged})
+	}
+	y.plan.Readings = nil
+	corrected := unit.Written{Text: "31.75 ft", Length: 31.75 * unit.Foot, Form: unit.DecimalFeet}
+	add(site.Tie{Taken: site.Taken{ID: "1"}, From: "A", To: "Lid", Read: unit.Written{Text: "6.5", Length: 6.5, Form: unit.Metres}}, false)
+	add(site.Tie{Taken: site.Taken{ID: "2"}, From: "Lid", To: "B", Read: unit.Written{Text: "31.9 ft", Length: 31.9 * unit.Foot, Form: unit.DecimalFeet}, Corrected: &corrected}, false)
+	add(site.Tie{Taken: site.Taken{ID: "3"}, From: "C", To: "Lid", Read: unit.Written{Text: "99 ft", Length: 99 * unit.Foot, Form: unit.DecimalFeet}}, true)
+	add(site.Offset{Taken: site.Taken{ID: "4"}, From: "A", To: "B", Point: "Box", Station: written(20 * unit.Foot), Right: written(40 * unit.Foot)}, false)
+	add(site.Depth{Taken: site.Taken{ID: "5"}, Point: "Box", Read: unit.Written{Text: `22"`, Length: 22 * unit.Inch, Form: unit.Inches}}, false)
+	text := words(draw(t, y, sheet.Options{}))
+	tests := []string{
+		"A 6.50 m",                 // the unit that the job file left out
+		"B 31.75 ft",               // as the person corrected it
+		`C 56' 7 1/4"*`,            // adjusted, for a reading that disagrees: hypot(30, 48) ft
+		`A–B 20' 0", 40' 0" right`, // an offset in one entry
+		`22" deep`,
+	}
+	for _, w := range tests {
+		if !strings.Contains(text, w) {
+			t.Errorf("the table does not say %q:\n%s", w, text)
+		}
+	}
+}
+
+func TestThingsAtOnePlaceAreAllNamed(t *testing.T) {
+	y := newYard(4)
+	y.house(40, 28)
+	y.part("D-box", site.DistributionBox, feet(20, -40), "")
+	y.part("D-box lid", site.Lid, feet(20, -40), "")
+	y.job.Site.Features = append(y.job.Site.Features, site.Feature{
+		Name: "Drilled well", Kind: site.Well, Points: []site.Name{y.point("W", site.RoleMark, feet(60, 10))},
+	})
+	s := draw(t, y, sheet.Options{})
+	if n := numbers(s); n > 0 {
+		t.Errorf("%d labels became numbers", n)
+	}
+	text := words(s)
+	for _, w := range []string{"D-box ", "D-box lid", "Drilled well (W)"} {
+		if !strings.Contains(text, w) {
+			t.Errorf("the sheet does not name %q", w)
+		}
+	}
+	for _, b := range checkSheet(s) {
+		t.Error(b)
+	}
+}
+
+func TestNorthIsSaid(t *testing.T) {
+	tests := []struct {
+		frame adjust.Frame
+		says  string
+	}{
+		{adjust.Frame{North: adjust.NorthGiven}, "True north, as given"},
+		{adjust.Frame{North: adjust.NorthMeasured, NorthSD: unit.Degree}, "within 2.0° (95 %)"},
+		{adjust.Frame{North: adjust.NorthMagnetic}, "Magnetic north"},
+		{adjust.Frame{Mark: "A", Toward: "B"}, "North was not measured: up is square to A–B"},
+	}
+	for _, tt := range tests {
+		y := randomYard(1)
+		y.plan.Frame = tt.frame
+		if text := words(draw(t, y, sheet.Options{Paper: sheet.Tabloid})); !strings.Contains(text, tt.says) {
+			t.Errorf("the sheet does not say %q", tt.says)
+		}
+	}
+}
+
+func TestAccuracyNamesWhoMissesIt(t *testing.T) {
+	y := randomYard(2)
+	y.find("D-box").Ellipse.Radius = unit.Foot
+	y.find("L1 end").Doubt = unit.Foot
+	text := words(draw(t, y, sheet.Options{}))
+	if !strings.Contains(text, "not shown to") || !strings.Contains(text, "D-box") || strings.Contains(text, "located parts meet it") {
+		t.Errorf("a part of 1 ft is said to meet 6 in: %s", text)
+	}
+}
