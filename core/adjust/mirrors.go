@@ -1,5 +1,11 @@
 package adjust
 
+import (
+	"math"
+
+	"undersod/core/least"
+)
+
 // maxSecondLooks bounds how many further layouts are solved after the first.
 const maxSecondLooks = 100
 
@@ -38,12 +44,61 @@ func (w *work) reconsider() {
 			if a.at.from(now.at(p)) <= samePlace || w.known(p, a.at) || looks == maxSecondLooks {
 				continue
 			}
-			looks++
 			c := now.clone()
 			c.set(p, a.at)
-			w.weigh(c)
+			if w.promises(now, c, p) {
+				looks++
+				w.weigh(c)
+			}
 		}
 	}
+}
+
+// Bounds of the trial that spares a solution of the whole plan.
+const (
+	trialPoints = 16
+	// trialMargin is above mirrorMargin, as points held in the trial may still
+	// give way.
+	trialMargin = 10 * mirrorMargin
+	// largeNetwork is the number of points above which a trial that comes back
+	// to where the point lies is taken for the whole plan's answer; below it a
+	// solution of the whole plan costs little.
+	largeNetwork = 200
+)
+
+// promises tells whether a point's other place is worth a solution of the whole
+// plan: only its neighbourhood is solved, and everything else held.
+func (w *work) promises(now, other *layout, p int) bool {
+	group, seen := []int{p}, map[int]bool{p: true}
+	for i := 0; i < len(group); i++ {
+		for _, q := range w.builder.neighbours(group[i]) {
+			if !seen[q] && now.placed[q] && !w.net.points[q].IsMark() && len(group) < trialPoints {
+				seen[q] = true
+				group = append(group, q)
+			}
+		}
+	}
+	problem := w.builder.jointProblem(now, group)
+	s, err := least.Solve(problem, other.x, least.Settings{})
+	if err != nil {
+		return false
+	}
+	back := (spot{s.X[2*p], s.X[2*p+1]}).from(now.at(p)) <= samePlace
+	if back && len(now.placed) > largeNetwork {
+		return false
+	}
+	before := 0.0
+	for k := range problem.Equations {
+		e := &problem.Equations[k]
+		v, _ := e.Model.Predict(now.x, nil)
+		z := v - e.Read
+		if e.Wrap {
+			z = math.Remainder(z, 2*math.Pi)
+		}
+		z /= e.SD
+		before += z * z
+	}
+	return s.Statistic <= before+trialMargin
 }
 
 // looseShare is the redundancy share below which a reading is nearly free to
