@@ -1,6 +1,7 @@
 package adjust
 
 import (
+	"fmt"
 	"math"
 
 	"undersod/core/planar"
@@ -30,7 +31,7 @@ func (n *network) chooseFrame() frameChoice {
 	f := frameChoice{kind: d.Kind, mark: -1, toward: -1, height: d.Height}
 	if i, ok := n.index[d.Mark]; ok && d.Kind == site.DatumBaseline {
 		f.mark, f.east0, f.north0 = i, d.East, d.North
-		f.why = "the job names this datum"
+		f.why = "given by the job"
 		if j, ok := n.index[d.Toward]; ok && j != i {
 			f.toward, f.azimuth = j, d.Azimuth
 		}
@@ -40,6 +41,10 @@ func (n *network) chooseFrame() frameChoice {
 	}
 	n.defaultBaseline(&f)
 	n.chooseNorth(&f)
+	if f.mark >= 0 && f.toward >= 0 {
+		f.why = fmt.Sprintf("%s and the direction %s-%s held (%s)",
+			n.points[f.mark].Name, n.points[f.mark].Name, n.points[f.toward].Name, f.why)
+	}
 	return f
 }
 
