@@ -440,10 +440,10 @@ func (b *builder) decide(l *layout, p int, list []answer) []answer {
 	if len(kept) == 0 {
 		kept = list // every answer is on the wrong side: the hint decides nothing
 	}
-	if len(kept) < 2 || b.n.points[p].Rough == nil {
+	if len(kept) < 2 {
 		return kept
 	}
-	rough, ok := b.n.roughSpot(l, b.n.points[p].Rough)
+	rough, ok := b.roughly(l, p)
 	if !ok {
 		return kept
 	}
@@ -454,6 +454,24 @@ func (b *builder) decide(l *layout, p int, list []answer) []answer {
 		return kept[:1]
 	}
 	return kept
+}
+
+// roughly returns where a point lies roughly: as read off a sketch, or as a fix
+// says that is too coarse to decide by its weight alone.
+func (b *builder) roughly(l *layout, p int) (spot, bool) {
+	if r := b.n.points[p].Rough; r != nil {
+		if at, ok := b.n.roughSpot(l, r); ok {
+			return at, true
+		}
+	}
+	for _, k := range b.n.at[p] {
+		if _, ok := b.n.eqs[k].Model.(fixModel); ok && b.framed(l, &b.n.eqs[k]) {
+			if at, ok := b.fixSpot(l, k); ok {
+				return at, true
+			}
+		}
+	}
+	return spot{}, false
 }
 
 // sidesAgree tells whether a place lies on the sides its hints name; hints

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"undersod/core/adjust"
+	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -67,53 +68,59 @@ func BenchmarkSolveWithNextReading(b *testing.B) {
 	}
 }
 
-// grid is a field of points with rough places, each tied to its neighbours and
-// diagonals: about four readings per point, hung on two marks.
-func grid(n int) *yard {
+// village is a street of yards of the demo's kind, each house tied to the next
+// by four tapes: 25 points and about 90 readings a yard.
+func village(points int) *yard {
 	y := newYard(13)
-	side := 1
-	for side*side < n {
-		side++
-	}
-	y.put("M", site.RoleMark, at(-5, -15))
-	y.put("N", site.RoleMark, at(45, -15))
-	y.exact("M", "N")
-	name := func(i int) site.Name { return site.Name(fmt.Sprintf("p%d", i)) }
-	for i := range n {
-		e, no := 20*float64(i%side), 20*float64(i/side)
-		y.put(name(i), site.RolePart, at(e, no))
-		y.job.Site.Points[len(y.job.Site.Points)-1].Rough = &site.Rough{
-			From: "M", To: "N", Along: ft(e + 5 + 2), Right: ft(-no - 15 + 2)}
-	}
-	for i := range n {
-		if i < 3 {
-			y.exact("M", name(i))
-			y.exact("N", name(i))
-		}
-		if i%side > 0 {
-			y.exact(name(i-1), name(i))
-		}
-		if i >= side {
-			y.exact(name(i-side), name(i))
-			if i%side > 0 {
-				y.exact(name(i-side-1), name(i))
-			}
-			if i%side < side-1 {
-				y.exact(name(i-side+1), name(i))
-			}
-		}
+	y.job.Site.Points = nil
+	for k := 0; len(y.job.Site.Points) < points; k++ {
+		y.plot(k, points)
 	}
 	return y
+}
+
+// plot adds house number k of the village and what lies behind it.
+func (y *yard) plot(k, points int) {
+	name := func(s string) site.Name { return site.Name(fmt.Sprintf("%s%d", s, k)) }
+	corners := []site.Name{name("A"), name("B"), name("C"), name("D"), name("E"), name("F")}
+	shift := at(110*float64(k), 0)
+	places := []planar.Vec{at(0, 28), at(44, 28), at(44, -12), at(30, -12), at(30, 0), at(0, 0)}
+	b := site.Building{Name: name("House"), Corners: corners, Turns: []site.BuildingTurn{1, 1, 1, 1, -1, 1}}
+	for i, c := range corners {
+		var sides []site.Side
+		if k > 0 {
+			sides = []site.Side{{Kind: site.Outside, From: site.Name(fmt.Sprintf("B%d", k-1)), To: site.Name(fmt.Sprintf("C%d", k-1))}}
+		}
+		y.put(c, site.RoleCorner, places[i].Plus(shift), sides...)
+		d := places[i].Minus(places[(i+1)%6]).Length()
+		b.Sides = append(b.Sides, sixteenth(d+adjust.SideDeviation*unit.Length(y.rand.NormFloat64())))
+	}
+	y.job.Site.Buildings = append(y.job.Site.Buildings, b)
+	if k > 0 {
+		for _, from := range []string{"B", "C"} {
+			y.exact(site.Name(fmt.Sprintf("%s%d", from, k-1)), name("A"))
+			y.exact(site.Name(fmt.Sprintf("%s%d", from, k-1)), name("F"))
+		}
+	}
+	behind := site.Side{Kind: site.Outside, From: name("E"), To: name("F")}
+	marks := []site.Name{name("F"), name("E"), name("D"), name("C")}
+	for i := 0; i < 19 && len(y.job.Site.Points) < points; i++ {
+		part := name(fmt.Sprintf("part %d.", i+1))
+		y.put(part, site.RolePart, at(float64(-30+7*(i%10)), float64(-20-14*(i/10))).Plus(shift), behind)
+		for _, m := range marks {
+			y.exact(m, part)
+		}
+	}
 }
 
 func BenchmarkGrowth(b *testing.B) {
 	for _, n := range []int{10, 30, 100, 300, 1000, 3000} {
 		b.Run(fmt.Sprintf("%d_points", n), func(b *testing.B) {
-			y := grid(n)
+			y := village(n)
 			p := adjust.Solve(&y.job, adjust.Settings{SkipSearch: true, SkipNext: true})
 			for _, q := range p.Points {
-				if q.State != adjust.Determined {
-					b.Fatalf("%s: %v %s", q.Name, q.State, q.Why)
+				if off := q.At.Minus(y.aligned(p.Frame, y.truth[q.Name])).Length(); q.State != adjust.Determined || off > 4*q.Ellipse.Radius+unit.Inch {
+					b.Fatalf("%s: state %v, %v m off", q.Name, q.State, off)
 				}
 			}
 			b.ReportMetric(float64(len(p.Readings)), "readings")

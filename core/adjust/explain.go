@@ -284,13 +284,17 @@ func (t *trial) swap(k int) {
 		return
 	}
 	z2 := math.Max(sol.Statistic-t.base.Statistic, 0)
+	penalty := penaltySwapped
+	if t.s.problem.Equations[k].Off {
+		penalty = penaltySwapBoth
+	}
 	t.out = append(t.out, Hypothesis{
 		Kind:      SlipSwapped,
 		Words:     fmt.Sprintf("%s and %s: the two readings are exchanged", t.reading.Words, t.s.reading(k).Words),
 		Readings:  []site.ReadingID{t.reading.ID, t.s.reading(k).ID},
 		Corrected: t.s.reading(k).Written, Change: o.Read - e.Read,
 		Statistic: sol.Statistic, Standard: math.Sqrt(z2), Explains: z2 <= explains*explains,
-		Score: z2 + penaltySwapped,
+		Score: z2 + penalty,
 	})
 }
 

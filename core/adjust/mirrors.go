@@ -38,6 +38,9 @@ func (w *work) reconsider() {
 		if !placed || w.problem.Held[2*p] || w.problem.Held[2*p+1] {
 			continue
 		}
+		if len(w.layout.placed) > largeNetwork && w.settled(p) {
+			continue
+		}
 		now := w.layout.clone()
 		copy(now.x, w.sol.X)
 		for _, a := range append(w.builder.answers(now, p), w.reflection(now, p)...) {
@@ -54,11 +57,29 @@ func (w *work) reconsider() {
 	}
 }
 
+// settled tells whether all readings of a point are checked and agree: in a large
+// network such a point is not looked at again, since its neighbours would have
+// shown a wrong side.
+func (w *work) settled(p int) bool {
+	for _, k := range w.net.at[p] {
+		q := w.eqOf[k]
+		if q < 0 {
+			continue
+		}
+		r := w.sol.Redundancy(q)
+		if r <= looseShare || math.Abs(w.sol.Residual(q)) > 4*w.net.eqs[k].SD*math.Sqrt(r) {
+			return false
+		}
+	}
+	return true
+}
+
 // Bounds of the trial that spares a solution of the whole plan.
 const (
 	trialPoints = 16
 	// trialMargin is above mirrorMargin, as points held in the trial may still
 	// give way.
+	// In a large network a solution costs too much for that.
 	trialMargin = 10 * mirrorMargin
 	// largeNetwork is the number of points above which a trial that comes back
 	// to where the point lies is taken for the whole plan's answer; below it a
@@ -98,7 +119,11 @@ func (w *work) promises(now, other *layout, p int) bool {
 		z /= e.SD
 		before += z * z
 	}
-	return s.Statistic <= before+trialMargin
+	margin := trialMargin
+	if len(now.placed) > largeNetwork {
+		margin = mirrorMargin
+	}
+	return s.Statistic <= before+margin
 }
 
 // looseShare is the redundancy share below which a reading is nearly free to

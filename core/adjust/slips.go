@@ -35,6 +35,7 @@ const (
 	penaltyEnd        = 4.0
 	penaltyCorner     = 5.0
 	penaltySwapped    = 5.0
+	penaltySwapBoth   = 3.0 // both readings stand accused, and one slip explains them
 	penaltyMirrored   = 6.0
 	penaltyZero       = 9.0
 	penaltyUnknown    = 12.0

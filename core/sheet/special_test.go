@@ -81,7 +81,7 @@ func namesYard() *yard {
 	y := randomYard(6)
 	for i, n := range []string{
 		strings.Repeat("Wonderful ", 8), strings.Repeat("X", 80), "line\nbreak\tand\x00zero", "<b>&\"quotes\"</b>", "\xff\xfe broken", " ",
-		"Überlaufschacht ü", "‮right to left",
+		"Überlaufschacht ü", "\u202eright to left",
 	} {
 		y.part(n, site.Cleanout, feet(-10+float64(i)*6, -75), strings.Repeat("detail ", i))
 	}
