@@ -347,6 +347,13 @@ func (w *work) cureOpen(i int) (*Candidate, string) {
 			return c, c.Words
 		}
 	}
+	if _, is := w.flat[i]; is {
+		if c := w.cureFlat(i); c != nil {
+			return c, c.Words
+		}
+		words := fmt.Sprintf("measure how far %s lies from the wall or line of those marks, as an offset", name)
+		return &Candidate{Kind: "offset", To: name, Point: name, Words: words}, words
+	}
 	if c, ok := w.cureCircle(p, i); ok {
 		return c, c.Words
 	}
@@ -406,7 +413,7 @@ func (w *work) cureCircle(p *planner, i int) (*Candidate, bool) {
 		}
 		best, worth := -1, 0.0
 		for _, q := range p.marks {
-			if q == centre {
+			if q == centre || p.tied[[2]int{q, i}] {
 				continue
 			}
 			if g := w.crossing(circle{w.layout.at(centre), e.radius}, w.layout.at(q)); g > worth {

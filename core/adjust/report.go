@@ -195,6 +195,9 @@ func (w *work) shareFor(r *Reading) float64 {
 
 // whyOpen tells why a point has no place.
 func (w *work) whyOpen(p int) (State, string) {
+	if f, is := w.flat[p]; is {
+		return Undetermined, f.why
+	}
 	numbers := len(w.net.at[p])
 	switch {
 	case numbers == 0:

@@ -68,8 +68,9 @@ type work struct {
 	eqOf     []int // problem equation of each network equation; -1 when not used
 	free     *freeDatum
 	plans    *planner
-	start    []float64 // starting places of the kept layout
-	critical float64   // limit of a standardized residual
+	flat     map[int]flatness // points left out because their readings meet too flat
+	start    []float64        // starting places of the kept layout
+	critical float64          // limit of a standardized residual
 }
 
 // startPlaces finds starting places, near an earlier plan where there is one.
@@ -113,6 +114,7 @@ func (w *work) startNear() bool {
 // adjust solves the network from its starting places. Where there are mirrored
 // layouts, each is solved, and the best one kept.
 func (w *work) adjust() {
+	w.leaveFlatOut()
 	w.setUp()
 	if len(w.problem.Equations) == 0 {
 		return
