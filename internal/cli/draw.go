@@ -34,8 +34,9 @@ legend, north arrow, scale bar and title block. The ending of each file name
 chooses the format: .pdf, .svg, .png or .dxf. Without --paper and --scale the
 sheet that the drawing fills best is chosen.
 
-The drawing is made even when the check finds something; the sheet then says
-so, and the exit status is 1.`,
+The drawing is made even where the readings do not allow the hole to be filled
+or not everything is checked; the sheet then says so, a line tells it, and the
+exit status is 1. Exit status 0: the hole may be filled.`,
 		Example: "  undersod draw job.yaml -o drawing.pdf\n  undersod draw job.yaml -o drawing.pdf -o drawing.dxf --paper tabloid --ties",
 		Args:    oneJob,
 		RunE:    func(_ *cobra.Command, args []string) error { return p.draw(args[0], d) },
@@ -63,7 +64,7 @@ func (p *Program) draw(job string, d drawing) error {
 	if err := p.drawAll(o, d); err != nil {
 		return err
 	}
-	if o.plan.Verdict.Fill == adjust.FillNo {
+	if o.plan.Verdict.Fill != adjust.FillYes {
 		p.exit = ExitFound
 		fmt.Fprintf(p.Err, "The drawing is made, but: %s Run undersod check %s.\n", o.plan.Verdict.Words, job)
 	}
