@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -110,7 +111,7 @@ func ground(o *opened) render.GroundUnit {
 func writeFile(name string, data []byte) error {
 	f, err := os.CreateTemp(filepath.Dir(name), ".undersod-*")
 	if err != nil {
-		return usagef("%s", plainPathError(name, err))
+		return usagef("%s", plainWriteError(name, err))
 	}
 	defer os.Remove(f.Name())
 	_, err = f.Write(data)
@@ -124,9 +125,25 @@ func writeFile(name string, data []byte) error {
 		err = os.Rename(f.Name(), name)
 	}
 	if err != nil {
-		return usagef("%s", plainPathError(name, err))
+		return usagef("%s", plainWriteError(name, err))
 	}
 	return nil
+}
+
+// plainWriteError tells in words why a file could not be written, naming the
+// folder where that is at fault.
+func plainWriteError(name string, err error) string {
+	folder := filepath.Dir(name)
+	info, statErr := os.Stat(folder)
+	switch {
+	case errors.Is(statErr, os.ErrNotExist):
+		return fmt.Sprintf("%s cannot be written: the folder %s does not exist", name, folder)
+	case statErr == nil && !info.IsDir():
+		return fmt.Sprintf("%s cannot be written: %s is no folder", name, folder)
+	case errors.Is(err, os.ErrPermission):
+		return fmt.Sprintf("%s cannot be written: permission to write in the folder %s is missing", name, folder)
+	}
+	return plainPathError(name, err)
 }
 
 // options reads the flags.
