@@ -25,13 +25,14 @@ type facts struct {
 	trench  bool                   // a trench is drawn to scale
 	states  map[site.ReadingID]int // index of a reading in the plan
 	rows    []tieRow
-	starred bool // an adjusted value stands for a reading in the table
 	blocks  map[MM][]block
 	titles  map[MM]row
+
+	notesUsed map[string]bool // marks of the table's footnotes that are used
 }
 
 func newFacts(c *content, m *measure) *facts {
-	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, titles: map[MM]row{}}
+	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, titles: map[MM]row{}, notesUsed: map[string]bool{}}
 	f.learn(c.things)
 	return f
 }

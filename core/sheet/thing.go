@@ -181,8 +181,12 @@ func (c *content) add(t thing) { c.things = append(c.things, t) }
 
 // missing lists what could not be drawn as located, and what is in doubt.
 func (c *content) missing() {
-	if v := c.plan.Verdict; v.Fill == adjust.FillNo && v.Words != "" {
+	switch v := c.plan.Verdict; {
+	case v.Words == "": // no verdict was given
+	case v.Fill == adjust.FillNo:
 		c.lost = append(c.lost, "Not final: readings disagree, or a part is not located. See the check.")
+	case v.Fill == adjust.FillUnsure:
+		c.lost = append(c.lost, "Not everything is checked: see the check.")
 	}
 	for _, p := range c.plan.Points {
 		if !c.site[p.Name] || p.Role == site.RoleHit {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strings"
 	"unicode"
 
@@ -36,12 +37,40 @@ func (f *facts) tieRows() []tieRow {
 		if d := taken.depth[p.Name]; d != "" {
 			r.cells = append(r.cells, d+" deep")
 		}
-		if p.State == adjust.Determined && p.Ellipse.Radius > 0 {
-			r.sure = f.say.small(p.Ellipse.Radius)
-		}
+		r.sure = f.sure(p)
 		out = append(out, r)
 	}
 	return append(out, f.probed()...)
+}
+
+// The marks of the table's footnotes.
+const (
+	markFlagged   = "*"
+	markUnchecked = "†"
+)
+
+// footnotes explain the marks that the table uses, in this order.
+var footnotes = [...]struct{ mark, words string }{
+	{markFlagged, "adjusted; the reading as written disagrees with the others or is not used"},
+	{markUnchecked, "nothing checks this place"},
+}
+
+// noted returns a mark and notes that its footnote is needed.
+func (f *facts) noted(mark string) string {
+	f.notesUsed[mark] = true
+	return mark
+}
+
+// sure says how sure a place is: its 95 % radius, marked where no reading checks it.
+func (f *facts) sure(p adjust.Point) string {
+	words := "?"
+	if p.State == adjust.Determined && p.Ellipse.Radius > 0 {
+		words = f.say.small(p.Ellipse.Radius)
+	}
+	if math.IsInf(float64(p.Hidden), 1) {
+		words += f.noted(markUnchecked)
+	}
+	return words
 }
 
 // probed lists the tanks found with a probe.
@@ -143,8 +172,7 @@ func (f *facts) asRead(p adjust.Point, r site.Tie, from site.Name) string {
 	i, ok := f.states[r.ID]
 	if ok && (f.c.plan.Readings[i].Flagged || f.c.plan.Readings[i].Use != adjust.Used) {
 		if a, located := f.c.located(from); located {
-			f.starred = true
-			return f.say.length(a.Minus(p.At).Length()) + "*"
+			return f.say.length(a.Minus(p.At).Length()) + f.noted(markFlagged)
 		}
 	}
 	if r.Corrected != nil {
@@ -167,8 +195,10 @@ func (f *facts) tieTable(width MM) block {
 	for i := range rows {
 		b.rows = append(b.rows, t.row(rows[i], i))
 	}
-	if f.starred {
-		b.rows = append(b.rows, paragraph(f.m, "* adjusted; the reading as written disagrees with the others or is not used", Regular, sizeFine, width, soil))
+	for _, n := range footnotes {
+		if f.notesUsed[n.mark] {
+			b.rows = append(b.rows, paragraph(f.m, n.mark+" "+n.words, Regular, sizeFine, width, soil))
+		}
 	}
 	return b
 }

@@ -1,6 +1,7 @@
 package sheet_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -40,6 +41,26 @@ func TestTableOfTies(t *testing.T) {
 		if !strings.Contains(text, w) {
 			t.Errorf("the table does not say %q:\n%s", w, text)
 		}
+	}
+}
+
+func TestUncheckedPlacesAreMarked(t *testing.T) {
+	y := randomYard(2)
+	text := words(draw(t, y, sheet.Options{}))
+	if strings.Contains(text, "†") || strings.Contains(text, "Not everything") {
+		t.Errorf("a checked plan is marked: %s", text)
+	}
+	y.plan.Verdict = adjust.Verdict{Fill: adjust.FillUnsure, Words: "Measure more."}
+	p := y.find("D-box")
+	p.Hidden, p.Ellipse.Radius = unit.Length(math.Inf(1)), 2*unit.Inch
+	text = words(draw(t, y, sheet.Options{}))
+	for _, w := range []string{"Not everything is checked: see the check.", "2.0\"†", "† nothing checks this place"} {
+		if !strings.Contains(text, w) {
+			t.Errorf("the sheet does not say %q:\n%s", w, text)
+		}
+	}
+	if n := strings.Count(text, "†"); n != 2 {
+		t.Errorf("%d daggers, expected one at the place and one at the footnote", n)
 	}
 }
 
