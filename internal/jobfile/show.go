@@ -8,19 +8,20 @@ import (
 )
 
 // Show prints a problem for a person: where it stands, the line itself with a
-// caret under the place, what was expected, an example. source is the text of
-// the file that the problem's place names; without it the line is left out.
+// caret under the place, what was expected, an example. What would steer a
+// terminal is shown as a dot. source is the text of the file that the problem's
+// place names; without it the line is left out.
 func Show(source []byte, p site.Problem) string {
 	var b strings.Builder
 	if at := p.Place.String(); at != "" {
-		b.WriteString(at + ": ")
+		b.WriteString(Visible(at) + ": ")
 	}
 	if p.Severity == site.Remark {
 		b.WriteString("remark: ")
 	}
-	b.WriteString(p.Subject)
+	b.WriteString(Visible(p.Subject))
 	if p.Found != "" {
-		b.WriteString(": found " + p.Found)
+		b.WriteString(": found " + Visible(p.Found))
 	}
 	b.WriteString("\n")
 	if line := sourceLine(source, p.Place.Line); line != "" {
@@ -31,7 +32,7 @@ func Show(source []byte, p site.Problem) string {
 		{"expected: ", p.Expected}, {"example:  ", p.Example}, {"", p.Advice},
 	} {
 		if part.text != "" {
-			b.WriteString("    " + part.label + part.text + "\n")
+			b.WriteString("    " + part.label + Visible(part.text) + "\n")
 		}
 	}
 	return b.String()
@@ -72,7 +73,7 @@ func cellOf(c rune) (text string, width int) {
 		return "  ", 2
 	case unicode.Is(unicode.Mn, c) || unicode.Is(unicode.Me, c):
 		return string(c), 0
-	case !unicode.IsPrint(c):
+	case !unicode.IsPrint(c), steers(c):
 		return "·", 1
 	case wide(c):
 		return string(c), 2
