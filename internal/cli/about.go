@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"undersod/docs"
@@ -17,8 +15,7 @@ func (p *Program) licencesCommand() *cobra.Command {
 		Example: "  undersod licences",
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprint(p.Out, docs.Licences)
-			return err
+			return p.write([]byte(docs.Licences))
 		},
 	}
 }
@@ -41,8 +38,7 @@ and check while you type, or of what check --json prints.`,
 			default:
 				return usagef("there is no schema %q; there are job and check", args[0])
 			}
-			_, err := p.Out.Write(text)
-			return err
+			return p.write(text)
 		},
 	}
 }

@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"encoding/json"
+	"bytes"
 
 	"github.com/spf13/cobra"
 
@@ -40,12 +40,14 @@ func (p *Program) check(o *opened, asJSON, everything bool) error {
 	if o.plan.Verdict.Fill != adjust.FillYes {
 		p.exit = ExitFound
 	}
-	if !asJSON {
-		tell(p.Out, p.Colour, o.result, o.plan, everything)
-		return nil
+	if asJSON {
+		document, err := encode(checkfile.Make(o.name, &o.result.Job, o.plan, o.result.Problems))
+		if err != nil {
+			return err
+		}
+		return p.write(document)
 	}
-	e := json.NewEncoder(p.Out)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(checkfile.Make(o.name, &o.result.Job, o.plan, o.result.Problems))
+	var text bytes.Buffer
+	tell(&text, p.Colour, o.result, o.plan, everything)
+	return p.write(text.Bytes())
 }

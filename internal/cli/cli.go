@@ -50,7 +50,7 @@ func (p *Program) Run(args []string) int {
 	root.SetOut(p.Out)
 	root.SetErr(p.Err)
 	if err := root.Execute(); err != nil {
-		fmt.Fprintln(p.Err, "undersod:", err)
+		p.complain("undersod: %v", err)
 		return ExitUsage
 	}
 	return p.exit

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -56,9 +55,8 @@ func (p *Program) demo(folder string, force bool) error {
 	if err := p.writeCheck(o, folder); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.Out, "\nWritten into %s: the job (quarry-hollow.yaml), its sheet (.pdf, .svg, .png, .dxf) and this check (check.txt, check.json).\n", folder)
-	fmt.Fprintf(p.Out, "Correct the reading in the job file, then run: undersod check %s\n", job)
-	return nil
+	return p.write(fmt.Appendf(nil, "\nWritten into %s: the job (quarry-hollow.yaml), its sheet (.pdf, .svg, .png, .dxf) and this check (check.txt, check.json).\n"+
+		"Correct the reading in the job file, then run: undersod check %s\n", folder, job))
 }
 
 // keepOr writes a file unless a different one is there: a person's file is
@@ -78,17 +76,18 @@ func keepOr(name string, data []byte, force bool) error {
 
 // writeCheck prints the check and leaves it in the folder as text and JSON.
 func (p *Program) writeCheck(o *opened, folder string) error {
-	var text, document bytes.Buffer
+	var text, shown bytes.Buffer
 	tell(&text, false, o.result, o.plan, false)
-	tell(p.Out, p.Colour, o.result, o.plan, false)
-	e := json.NewEncoder(&document)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	if err := e.Encode(checkfile.Make(filepath.Base(o.name), &o.result.Job, o.plan, o.result.Problems)); err != nil {
+	tell(&shown, p.Colour, o.result, o.plan, false)
+	document, err := encode(checkfile.Make(filepath.Base(o.name), &o.result.Job, o.plan, o.result.Problems))
+	if err != nil {
 		return err
 	}
 	if err := writeFile(filepath.Join(folder, "check.txt"), text.Bytes()); err != nil {
 		return err
 	}
-	return writeFile(filepath.Join(folder, "check.json"), document.Bytes())
+	if err := writeFile(filepath.Join(folder, "check.json"), document); err != nil {
+		return err
+	}
+	return p.write(shown.Bytes())
 }

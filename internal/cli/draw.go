@@ -67,7 +67,7 @@ func (p *Program) draw(job string, d drawing) error {
 	}
 	if o.plan.Verdict.Fill != adjust.FillYes {
 		p.exit = ExitFound
-		fmt.Fprintf(p.Err, "The drawing is made, but: %s Run undersod check %s.\n", o.plan.Verdict.Words, job)
+		p.complain("The drawing is made, but: %s Run undersod check %s.", o.plan.Verdict.Words, job)
 	}
 	return nil
 }
@@ -92,7 +92,7 @@ func (p *Program) drawAll(o *opened, d drawing) error {
 			return err
 		}
 		if p.Notes {
-			fmt.Fprintf(p.Err, "wrote %s\n", name)
+			p.complain("wrote %s", name)
 		}
 	}
 	return nil

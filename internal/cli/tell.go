@@ -30,13 +30,20 @@ const (
 	plain  = "\x1b[0m"
 )
 
-func (t *teller) print(format string, args ...any) { fmt.Fprintf(t.w, format, args...) }
-
-func (t *teller) paint(colour, text string) string {
-	if !t.colour {
-		return text
+// print prints with every text in args made safe for a terminal.
+func (t *teller) print(format string, args ...any) {
+	for i := range args {
+		args[i] = visible(args[i])
 	}
-	return colour + text + plain
+	fmt.Fprintf(t.w, format, args...)
+}
+
+func (t *teller) paint(colour, text string) painted {
+	text = jobfile.Visible(text)
+	if !t.colour {
+		return painted(text)
+	}
+	return painted(colour + text + plain)
 }
 
 func (t *teller) title(text string) { t.print("\n%s\n", t.paint(bold, text)) }
@@ -133,7 +140,9 @@ func (t *teller) problems(r jobfile.Result) {
 	}
 	t.title("In the job file")
 	for _, p := range r.Problems {
-		t.print("%s\n", strings.TrimRight(r.Show(p), "\n"))
+		for line := range strings.Lines(r.Show(p)) {
+			t.print("%s\n", strings.TrimRight(line, "\n"))
+		}
 	}
 }
 
@@ -216,7 +225,7 @@ func (t *teller) within(r unit.Length) string {
 
 // hides tells how far a wrong reading could move a point unnoticed, or that the
 // place is in doubt.
-func (t *teller) hides(p adjust.Point) string {
+func (t *teller) hides(p adjust.Point) painted {
 	switch {
 	case t.inDoubt(p):
 		return t.paint(red, "IN DOUBT by "+t.length(p.Doubt))
@@ -225,7 +234,7 @@ func (t *teller) hides(p adjust.Point) string {
 	case p.Hidden == 0:
 		return "nothing"
 	}
-	return t.length(p.Hidden)
+	return painted(t.length(p.Hidden))
 }
 
 // inDoubt tells whether setting the accused readings aside moves a point
