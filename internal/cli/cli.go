@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -98,9 +99,21 @@ func (p *Program) open(name string) (*opened, error) {
 	if err != nil {
 		return nil, usagef("%s", plainError(name, err))
 	}
+	if result.Mistakes() > 0 && len(result.Job.Site.Points) == 0 {
+		return nil, usagef("%s", nothingRead(name, result))
+	}
 	plan := adjust.Solve(&result.Job, adjust.Settings{})
 	checkfile.CountMistakes(plan, result.Mistakes())
 	return &opened{name: name, result: result, plan: plan}, nil
+}
+
+// nothingRead tells that a file holds no job, with everything wrong in it.
+func nothingRead(name string, r jobfile.Result) string {
+	words := name + " cannot be used: nothing in it could be read as a job"
+	for _, p := range r.Problems {
+		words += "\n" + strings.TrimRight(r.Show(p), "\n")
+	}
+	return words
 }
 
 // plainError keeps a problem's own words, and hides anything else.
