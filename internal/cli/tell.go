@@ -99,10 +99,14 @@ func (t *teller) verdict() {
 	} else if n > 1 {
 		t.print("- %d disagreements, told below with what may have gone wrong.\n", n)
 	}
+	var reasons []string
 	for _, r := range v.Reasons {
 		if !t.toldBelow(r) {
-			t.wrapped("- ", r)
+			reasons = append(reasons, r)
 		}
+	}
+	for _, r := range collapsed(reasons) {
+		t.wrapped("- ", r)
 	}
 }
 
@@ -152,15 +156,28 @@ func (t *teller) accused() {
 			t.title("What disagrees, and why perhaps")
 		}
 		t.wrapped("- ", a.Words)
-		for k, h := range a.Hypotheses {
-			if k < 2 || h.Explains {
-				t.hypothesis(k+1, h)
-			}
+		for k, h := range explaining(a.Hypotheses) {
+			t.hypothesis(k+1, h)
 		}
 		if a.NextReading != nil {
 			t.wrapped("    next: ", a.NextReading.Words)
 		}
 	}
+}
+
+// explaining keeps the hypotheses that explain; where none does, the best of
+// the others is all there is to tell.
+func explaining(all []adjust.Hypothesis) []adjust.Hypothesis {
+	var out []adjust.Hypothesis
+	for _, h := range all {
+		if h.Explains {
+			out = append(out, h)
+		}
+	}
+	if len(out) == 0 {
+		return all[:min(1, len(all))]
+	}
+	return out
 }
 
 func (t *teller) hypothesis(rank int, h adjust.Hypothesis) {
@@ -371,8 +388,15 @@ func (t *teller) foot() {
 		if !g.Passed {
 			word = "failed"
 		}
-		t.wrapped("", fmt.Sprintf("Test of the whole: %s (%.1f with %d degrees of freedom; %.1f to %.1f is usual). A single standardized residual may reach %.1f.",
-			word, g.Statistic, g.Freedom, g.Lower, g.Upper, g.Critical))
+		degrees := "degrees"
+		if g.Freedom == 1 {
+			degrees = "degree"
+		}
+		t.wrapped("", fmt.Sprintf("Test of the whole: %s (%.1f with %d %s of freedom; %.1f to %.1f is usual). A single standardized residual may reach %.1f.",
+			word, g.Statistic, g.Freedom, degrees, g.Lower, g.Upper, g.Critical))
+	}
+	if g.TooGood {
+		t.wrapped("", "The readings agree better than their stated standard deviations: the standard deviations may be too large.")
 	}
 	t.wrapped("", "Before you dig or probe: call before you dig, and mind private lines that nobody marks. Keep people and loads back from an open edge, never lean into or enter a tank, and never leave an open lid. Local code and the licensed practitioner decide.")
 }
