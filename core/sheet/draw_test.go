@@ -283,6 +283,40 @@ func TestTitleBlockShowsEmptyFields(t *testing.T) {
 	}
 }
 
+func TestStampSaysWhyNotFinal(t *testing.T) {
+	no := adjust.Verdict{Fill: adjust.FillNo, Words: "Leave the hole open."}
+	tests := []struct {
+		name string
+		make func(y *yard)
+		says string
+	}{
+		{"unsure", func(y *yard) { y.plan.Verdict = adjust.Verdict{Fill: adjust.FillUnsure, Words: "Measure more."} }, "NOT FINAL: not everything is checked"},
+		{"flagged", func(y *yard) { y.plan.Verdict, y.plan.Readings[0].Flagged = no, true }, "NOT FINAL: readings disagree "},
+		{"open", func(y *yard) { y.plan.Verdict, y.find("D-box").State = no, adjust.Undetermined }, "NOT FINAL: not everything is located"},
+		{"not fitted", func(y *yard) { y.plan.Verdict, y.plan.Outlines[0].Fitted = no, false }, "NOT FINAL: not everything is located"},
+		{"both", func(y *yard) {
+			y.plan.Verdict, y.plan.Search.Unexplained, y.plan.Outlines[0].Fitted = no, true, false
+		}, "NOT FINAL: readings disagree; not everything is located"},
+		{"other", func(y *yard) { y.plan.Verdict = no }, "NOT FINAL: see the check"},
+	}
+	for _, tt := range tests {
+		y := randomYard(2)
+		tt.make(y)
+		s := draw(t, y, sheet.Options{})
+		if text := words(s); !strings.Contains(text, tt.says) {
+			t.Errorf("%s: the sheet does not say %q:\n%s", tt.name, tt.says, text)
+		}
+		for _, b := range checkSheet(s) {
+			t.Errorf("%s: %s", tt.name, b)
+		}
+	}
+	y := randomYard(2)
+	y.plan.Verdict = adjust.Verdict{Fill: adjust.FillYes, Words: "Fill."}
+	if strings.Contains(words(draw(t, y, sheet.Options{})), "NOT FINAL") {
+		t.Error("a final drawing is stamped")
+	}
+}
+
 func TestLegendHoldsOnlyWhatIsDrawn(t *testing.T) {
 	y := newYard(5)
 	y.house(40, 28)

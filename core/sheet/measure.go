@@ -9,6 +9,7 @@ const (
 	sizeLabel MM = 2.5
 	sizeHead  MM = 2.7
 	sizeTitle MM = 4.2
+	sizeStamp MM = 3.8
 )
 
 // measure remembers the widths of texts, which are asked for many times over.

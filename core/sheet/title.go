@@ -45,7 +45,11 @@ func (f *facts) titleRow(width MM) row {
 func (f *facts) titleBlock(width MM) block {
 	const inset MM = 2
 	w := width - 2*inset
-	rows := []row{paragraph(f.m, f.title(), Bold, sizeTitle, w, ink)}
+	var rows []row
+	if s := f.c.stamp(); s != "" {
+		rows = append(rows, f.stamped(s, w))
+	}
+	rows = append(rows, paragraph(f.m, f.title(), Bold, sizeTitle, w, ink))
 	if name := clean(f.c.job.Site.Name); name != "" {
 		rows = append(rows, paragraph(f.m, name, Bold, 3.1, w, clay))
 	}
