@@ -482,13 +482,7 @@ func (n *network) sidesAgree(l *layout, p int, at spot) bool {
 		if !ok || !l.placed[pts[0]] || !l.placed[pts[1]] {
 			continue
 		}
-		want := -1
-		switch s.Kind {
-		case site.RightOf:
-			want = 1
-		case site.Outside:
-			want = n.outsideSign(pts[0], pts[1])
-		}
+		want := n.wantedSide(s, pts)
 		if want != 0 && want*sideOf(l.at(pts[0]), l.at(pts[1]), at) < 0 {
 			return false
 		}

@@ -27,12 +27,17 @@ func (s *searcher) explain(a suspect) Accusation {
 	first := a.group[0]
 	out := Accusation{Standard: a.standard, Located: len(a.group) == 1}
 	out.Angular = s.problem.Equations[first].Wrap
+	a.group = s.tapesFirst(a.group)
 	for _, k := range a.group {
 		out.Readings = appendOnce(out.Readings, s.reading(k).ID)
 	}
 	out.Located = out.Located || len(out.Readings) == 1
-	if a.common != nil {
+	switch {
+	case a.common != nil:
 		s.explainCommon(a, &out)
+		return out
+	case a.swap != nil:
+		s.explainExchange(a, &out)
 		return out
 	}
 	base := s.without(first, first)
@@ -48,6 +53,7 @@ func (s *searcher) explain(a suspect) Accusation {
 		}
 		out.Hypotheses = append(out.Hypotheses, s.hypotheses(first, k)...)
 	}
+	out.Hypotheses = append(out.Hypotheses, s.groupExchanges(first, len(a.group), base)...)
 	sort.SliceStable(out.Hypotheses, func(i, j int) bool {
 		return out.Hypotheses[i].Score < out.Hypotheses[j].Score
 	})
@@ -57,6 +63,21 @@ func (s *searcher) explain(a suspect) Accusation {
 		out.NextReading = s.separating(a)
 	}
 	out.Words = s.accusationWords(&out, first)
+	return out
+}
+
+// tapesFirst leaves right angles out of a group that has readings: nobody took
+// them, and a house is squarer than a tape is sure.
+func (s *searcher) tapesFirst(group []int) []int {
+	var out []int
+	for _, k := range group {
+		if s.reading(k).Source != FromSquare {
+			out = append(out, k)
+		}
+	}
+	if len(out) < 2 {
+		return group
+	}
 	return out
 }
 
@@ -419,12 +440,17 @@ func (s *searcher) moves(h *Hypothesis) []Move {
 	if before == nil || after == nil {
 		return nil
 	}
+	return s.movesBetween(before.X, after.X)
+}
+
+// movesBetween lists the points that lie elsewhere, the farthest first.
+func (s *searcher) movesBetween(before, after []float64) []Move {
 	var out []Move
 	for i, placed := range s.w.layout.placed {
 		if !placed {
 			continue
 		}
-		by := s.w.toPlan(spot{after.X[2*i], after.X[2*i+1]}).Minus(s.w.toPlan(spot{before.X[2*i], before.X[2*i+1]}))
+		by := s.w.toPlan(spot{after[2*i], after[2*i+1]}).Minus(s.w.toPlan(spot{before[2*i], before[2*i+1]}))
 		if by.Length() >= shownMove {
 			out = append(out, Move{Point: s.w.net.points[i].Name, By: by})
 		}

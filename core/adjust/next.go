@@ -222,15 +222,7 @@ func (w *work) startsInside(o outline, from, to int) bool {
 	if d == 0 {
 		return false
 	}
-	p := spot{a.e + 0.05*(b.e-a.e)/d, a.n + 0.05*(b.n-a.n)/d}
-	inside := false
-	for k, c := range o.corners {
-		q, r := w.layout.at(c), w.layout.at(o.corners[(k+1)%len(o.corners)])
-		if (q.n > p.n) != (r.n > p.n) && p.e < q.e+(p.n-q.n)/(r.n-q.n)*(r.e-q.e) {
-			inside = !inside
-		}
-	}
-	return inside
+	return w.inside(o, spot{a.e + 0.05*(b.e-a.e)/d, a.n + 0.05*(b.n-a.n)/d})
 }
 
 // checking returns the tie that would check a part best: from the mark, not
@@ -281,7 +273,16 @@ func (s *searcher) separating(a suspect) *Candidate {
 		}
 	}
 	r := s.reading(a.group[0])
+	for _, k := range a.group { // a tape can be taken again, a right angle cannot
+		if s.reading(k).Source == FromReading {
+			r = s.reading(k)
+			break
+		}
+	}
 	c := &Candidate{Kind: "repeat", Words: "take the " + r.Words + " again"}
+	if r.Source != FromReading {
+		c.Words = "measure a diagonal of the building, as a tie between two of its corners"
+	}
 	if len(r.Touches) > 1 {
 		c.From, c.To = r.Touches[0], r.Touches[1]
 	}

@@ -41,6 +41,7 @@ type suspect struct {
 	group    []int // problem equations, likeliest first
 	standard float64
 	common   *commonCause
+	swap     *exchange
 }
 
 // search fills the plan's Search.
@@ -116,9 +117,25 @@ func (s *searcher) accuse() {
 			}
 		} else if a.group = s.rivals(worst); len(a.group) == 0 {
 			return
+		} else if x, is := s.undoForExchange(a, worst); is {
+			x.standard = t
+			a = x
 		}
 		s.accused = append(s.accused, a)
 	}
+}
+
+// undoForExchange takes back the reading just set aside where two exchanged
+// readings explain more.
+func (s *searcher) undoForExchange(a suspect, worst int) (suspect, bool) {
+	off := a.group[0]
+	s.problem.Equations[off].Off = false
+	if x, is := s.preferExchange(worst); is {
+		s.applyExchange(x.swap)
+		return x, true
+	}
+	s.problem.Equations[off].Off = true
+	return suspect{}, false
 }
 
 // resolve solves again from the starting places, which no wrong reading has
@@ -264,7 +281,7 @@ func (s *searcher) correlation(a, b int, spread []float64) float64 {
 func (s *searcher) acquit() {
 	for i := 0; i < len(s.accused) && len(s.accused) > 1; i++ {
 		a := s.accused[i]
-		if a.common != nil {
+		if a.common != nil || a.swap != nil {
 			continue
 		}
 		k := a.group[0]

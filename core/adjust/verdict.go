@@ -40,6 +40,7 @@ func (w *work) verdict() Verdict {
 	v.Reasons = append(v.Reasons, w.disagreements()...)
 	v.Reasons = append(v.Reasons, w.openPoints()...)
 	v.Reasons = append(v.Reasons, w.refused()...)
+	v.Reasons = append(v.Reasons, w.contradictedHints()...)
 	v.Reasons = append(v.Reasons, w.offOutline()...)
 	if len(v.Reasons) > 0 {
 		v.Fill, v.Words = FillNo, "Do not fill yet."
