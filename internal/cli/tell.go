@@ -67,6 +67,7 @@ func tell(w io.Writer, colour bool, r jobfile.Result, plan *adjust.Plan, everyth
 	t.problems(r)
 	t.accused()
 	t.points()
+	t.accuracy()
 	t.lines()
 	t.outlines()
 	t.heights()
@@ -75,6 +76,7 @@ func tell(w io.Writer, colour bool, r jobfile.Result, plan *adjust.Plan, everyth
 	if t.everything {
 		t.readings()
 	}
+	t.tapes()
 	t.foot()
 }
 
@@ -280,20 +282,6 @@ func (t *teller) frameWords() string {
 		return fmt.Sprintf("magnetic north as measured, within %.1f°", 1.96*f.NorthSD.Degrees())
 	}
 	return fmt.Sprintf("east along %s-%s: nothing measured north", f.Mark, f.Toward)
-}
-
-func (t *teller) lines() {
-	shown := false
-	for _, l := range t.plan.Footages {
-		if !l.Known {
-			continue
-		}
-		if !shown {
-			t.title("How long the lines are")
-			shown = true
-		}
-		t.print("  %-22s %12s %12s\n", l.Line, t.length(l.Length), t.style().FormatDeviation(1.96*l.SD))
-	}
 }
 
 func (t *teller) outlines() {
