@@ -211,7 +211,7 @@ func TestDoubtIsShown(t *testing.T) {
 	text := words(s)
 	for _, w := range []string{
 		"Not located or in doubt", "Not final: readings disagree", "L3 end: readings disagree", "L2 end: only one tie reaches it", "L1 end: two answers", "Magnetic north",
-		"lies inside, 95 % sure", "one place or the other", "2.6 ft", "* adjusted",
+		"lies inside, 95 % sure", "one place or the other", "2.6 ft", "* as written; it disagrees",
 	} {
 		if !strings.Contains(text, w) {
 			t.Errorf("the sheet does not say %q", w)

@@ -168,7 +168,11 @@ func (f *facts) about() []string {
 	if f.used[lookEllipse] {
 		ring = fmt.Sprintf(" A ring is drawn, to scale, where this is more than %.1f mm on paper.", float64(smallest))
 	}
-	out = append(out, "95 % ±: with 95 % probability the point lies within this distance of where it is drawn."+ring)
+	except := ""
+	if slices.ContainsFunc(f.table(), tieRow.doubted) {
+		except = ", except where the table says " + inDoubt
+	}
+	out = append(out, "95 % ±: with 95 % probability the point lies within this distance of where it is drawn"+except+"."+ring)
 	if a := f.accuracy(); a != "" {
 		out = append(out, a)
 	}

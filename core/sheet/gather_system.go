@@ -206,7 +206,7 @@ func (c *content) stand(p adjust.Point, l look, w *wish) {
 		}
 		c.add(thing{name: name, look: lookTwo, points: []planar.Vec{p.At, *p.Other}})
 		c.add(thing{name: name, look: l, points: []planar.Vec{*p.Other}, label: w})
-	} else if l != lookHit && p.Role != site.RoleFeature {
+	} else if l != lookHit && p.Role != site.RoleFeature && !c.moved(p) {
 		c.ellipse(p, name)
 	}
 	c.add(thing{name: name, look: l, points: []planar.Vec{p.At}, label: w})

@@ -212,6 +212,12 @@ func (c *content) missing() {
 	}
 }
 
+// moved tells whether accused readings move a point so far that its 95 %
+// radius must not be told: beyond that radius, and by more than half an inch.
+func (c *content) moved(p adjust.Point) bool {
+	return p.Doubt > p.Ellipse.Radius && p.Doubt > unit.Inch/2
+}
+
 // shaken tells whether accused readings put a point in doubt by more than half
 // of what its own uncertainty says.
 func (c *content) shaken(p adjust.Point) bool {

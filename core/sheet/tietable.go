@@ -46,12 +46,14 @@ func (f *facts) tieRows() []tieRow {
 // The marks of the table's footnotes.
 const (
 	markFlagged   = "*"
+	markUnused    = "‡"
 	markUnchecked = "†"
 )
 
 // footnotes explain the marks that the table uses, in this order.
 var footnotes = [...]struct{ mark, words string }{
-	{markFlagged, "adjusted; the reading as written disagrees with the others or is not used"},
+	{markFlagged, "as written; it disagrees with the others"},
+	{markUnused, "as written; it is not used"},
 	{markUnchecked, "nothing checks this place"},
 }
 
@@ -61,10 +63,17 @@ func (f *facts) noted(mark string) string {
 	return mark
 }
 
-// sure says how sure a place is: its 95 % radius, marked where no reading checks it.
+// inDoubt stands for a 95 % radius that the readings do not allow to be told.
+const inDoubt = "in doubt"
+
+// sure says how sure a place is: its 95 % radius, or that it is in doubt,
+// marked where no reading checks it.
 func (f *facts) sure(p adjust.Point) string {
 	words := "?"
-	if p.State == adjust.Determined && p.Ellipse.Radius > 0 {
+	switch {
+	case f.c.moved(p):
+		words = inDoubt
+	case p.State == adjust.Determined && p.Ellipse.Radius > 0:
 		words = f.say.small(p.Ellipse.Radius)
 	}
 	if math.IsInf(float64(p.Hidden), 1) {
@@ -129,16 +138,33 @@ func (t taken) indexed(readings []adjust.Reading) map[site.ReadingID]int {
 	return t.state
 }
 
-// cell prints a reading as written; one that disagrees is shown adjusted, with
-// a star.
+// cell prints a reading as written, marked where it disagrees with the others
+// or is not used.
 func (f *facts) cell(p adjust.Point, r site.Reading) string {
+	words := f.asRead(p, r)
+	i, ok := f.states[r.Common().ID]
+	switch {
+	case !ok:
+	case f.c.plan.Readings[i].Flagged:
+		words += f.noted(markFlagged)
+	case f.c.plan.Readings[i].Use != adjust.Used:
+		words += f.noted(markUnused)
+	}
+	return words
+}
+
+// asRead prints a reading as it was written, or as the person corrected it.
+func (f *facts) asRead(p adjust.Point, r site.Reading) string {
 	switch r := r.(type) {
 	case site.Tie:
-		from := r.From
+		from, read := r.From, r.Read
 		if from == p.Name {
 			from = r.To
 		}
-		return clean(string(from)) + " " + f.asRead(p, r, from)
+		if r.Corrected != nil {
+			read = *r.Corrected
+		}
+		return clean(string(from)) + " " + written(read)
 	case site.Offset:
 		line := clean(string(r.From)) + "–" + clean(string(r.To)) + " " + written(r.Station) + ", "
 		switch {
@@ -167,27 +193,20 @@ func marksUnit(r rune) bool {
 	return unicode.IsLetter(r) || strings.ContainsRune("'\"′″’”", r)
 }
 
-// asRead prints a tie's distance.
-func (f *facts) asRead(p adjust.Point, r site.Tie, from site.Name) string {
-	i, ok := f.states[r.ID]
-	if ok && (f.c.plan.Readings[i].Flagged || f.c.plan.Readings[i].Use != adjust.Used) {
-		if a, located := f.c.located(from); located {
-			return f.say.length(a.Minus(p.At).Length()) + f.noted(markFlagged)
-		}
+// table returns the rows of the table, made once.
+func (f *facts) table() []tieRow {
+	if f.rows == nil {
+		f.rows = f.tieRows()
 	}
-	if r.Corrected != nil {
-		return written(*r.Corrected)
-	}
-	return written(r.Read)
+	return f.rows
 }
+
+// doubted tells whether the row gives no 95 % radius because of doubt.
+func (r tieRow) doubted() bool { return strings.HasPrefix(r.sure, inDoubt) }
 
 // tieTable lays the table out for a column.
 func (f *facts) tieTable(width MM) block {
-	rows := f.rows
-	if rows == nil {
-		rows = f.tieRows()
-		f.rows = rows
-	}
+	rows := f.table()
 	made, more := within(len(rows))
 	rows = rows[:made]
 	t := f.columns(rows, width)

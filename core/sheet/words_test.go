@@ -31,9 +31,10 @@ func TestTableOfTies(t *testing.T) {
 	add(site.Depth{Taken: site.Taken{ID: "5"}, Point: "Box", Read: unit.Written{Text: `22"`, Length: 22 * unit.Inch, Form: unit.Inches}}, false)
 	text := words(draw(t, y, sheet.Options{}))
 	tests := []string{
-		"A 6.50 m",                 // the unit that the job file left out
-		"B 31.75 ft",               // as the person corrected it
-		`C 56' 7 1/4"*`,            // adjusted, for a reading that disagrees: hypot(30, 48) ft
+		"A 6.50 m",   // the unit that the job file left out
+		"B 31.75 ft", // as the person corrected it
+		"C 99 ft*",   // as written though it disagrees: hypot(30, 48) ft is 56' 7 1/4"
+		"* as written; it disagrees with the others",
 		`A–B 20' 0", 40' 0" right`, // an offset in one entry
 		`22" deep`,
 	}
@@ -61,6 +62,35 @@ func TestUncheckedPlacesAreMarked(t *testing.T) {
 	}
 	if n := strings.Count(text, "†"); n != 2 {
 		t.Errorf("%d daggers, expected one at the place and one at the footnote", n)
+	}
+}
+
+func TestPartInDoubtHasNoRadius(t *testing.T) {
+	tests := []struct {
+		radius, doubt unit.Length
+		says          bool
+	}{
+		{unit.Inch, 0, false},
+		{unit.Inch / 4, unit.Inch / 2, false}, // no more than half an inch
+		{2 * unit.Inch, 1.9 * unit.Inch, false},
+		{2 * unit.Inch, 2.1 * unit.Inch, true},
+		{2 * unit.Inch, unit.Length(math.Inf(1)), true},
+	}
+	for _, tt := range tests {
+		y := randomYard(2)
+		p := y.find("D-box")
+		p.Ellipse.Radius, p.Ellipse.Major, p.Doubt = tt.radius, 4*unit.Foot, tt.doubt
+		s := draw(t, y, sheet.Options{})
+		text := words(s)
+		if n := strings.Count(text, "in doubt"); tt.says != (n >= 2) {
+			t.Errorf("radius %v, doubt %v: the sheet says in doubt %d times:\n%s", tt.radius, tt.doubt, n, text)
+		}
+		if tt.says != strings.Contains(strings.ReplaceAll(text, "  ", " "), "except where") {
+			t.Errorf("radius %v, doubt %v: the 95 %% note does not fit the table", tt.radius, tt.doubt)
+		}
+		if rings := pathsOf(s, "uncertainty", "D-box"); tt.says != (len(rings) == 0) {
+			t.Errorf("radius %v, doubt %v: %d rings", tt.radius, tt.doubt, len(rings))
+		}
 	}
 }
 
