@@ -49,7 +49,7 @@ type content struct {
 	part   map[site.Name]int  // index of a part by its name
 	onRun  map[site.Name]bool // points on a line
 	ending map[site.Name]bool // points where a line ends
-	read   map[site.Name]bool // points that a tie or an offset finds
+	read   map[site.Name]bool // points that a tie, a bearing or an offset finds
 	fitted map[site.Name]int  // index of an outline of the plan
 	runs   map[site.Name]int  // index of a line's length in the plan
 	things []thing
@@ -104,6 +104,8 @@ func (c *content) indexRuns() {
 	for _, r := range c.job.Visit.Readings {
 		switch r := r.(type) {
 		case site.Tie:
+			c.read[r.From], c.read[r.To] = true, true
+		case site.Bearing:
 			c.read[r.From], c.read[r.To] = true, true
 		case site.Offset:
 			c.read[r.Point] = true

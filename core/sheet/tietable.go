@@ -1,14 +1,6 @@
 package sheet
 
-import (
-	"math"
-	"strings"
-	"unicode"
-
-	"undersod/core/adjust"
-	"undersod/core/site"
-	"undersod/core/unit"
-)
+import "strings"
 
 // tieRow is one line of the table of ties.
 type tieRow struct {
@@ -29,11 +21,7 @@ func (f *facts) tieRows() []tieRow {
 			continue
 		}
 		r := tieRow{name: clean(string(p.Name)), sure: "?"}
-		for _, k := range taken.of[p.Name] {
-			if len(r.cells) < 4 {
-				r.cells = append(r.cells, f.cell(p, k))
-			}
-		}
+		r.cells = f.found(p, taken)
 		if d := taken.depth[p.Name]; d != "" {
 			r.cells = append(r.cells, d+" deep")
 		}
@@ -41,156 +29,6 @@ func (f *facts) tieRows() []tieRow {
 		out = append(out, r)
 	}
 	return append(out, f.probed()...)
-}
-
-// The marks of the table's footnotes.
-const (
-	markFlagged   = "*"
-	markUnused    = "‡"
-	markUnchecked = "†"
-)
-
-// footnotes explain the marks that the table uses, in this order.
-var footnotes = [...]struct{ mark, words string }{
-	{markFlagged, "as written; it disagrees with the others"},
-	{markUnused, "as written; it is not used"},
-	{markUnchecked, "nothing checks this place"},
-}
-
-// noted returns a mark and notes that its footnote is needed.
-func (f *facts) noted(mark string) string {
-	f.notesUsed[mark] = true
-	return mark
-}
-
-// inDoubt stands for a 95 % radius that the readings do not allow to be told.
-const inDoubt = "in doubt"
-
-// sure says how sure a place is: its 95 % radius, or that it is in doubt,
-// marked where no reading checks it.
-func (f *facts) sure(p adjust.Point) string {
-	words := "?"
-	switch {
-	case f.c.moved(p):
-		words = inDoubt
-	case p.State == adjust.Determined && p.Ellipse.Radius > 0:
-		words = f.say.small(p.Ellipse.Radius)
-	}
-	if math.IsInf(float64(p.Hidden), 1) {
-		words += f.noted(markUnchecked)
-	}
-	return words
-}
-
-// probed lists the tanks found with a probe.
-func (f *facts) probed() []tieRow {
-	var out []tieRow
-	for _, o := range f.c.plan.Outlines {
-		if o.Fitted && f.c.outlined(o.Part) {
-			size := f.say.length(o.Length) + " x " + f.say.length(o.Width)
-			out = append(out, tieRow{name: clean(string(o.Part)), cells: []string{"outline from " + count(len(o.Hits), "probe hit") + ", " + size}})
-		}
-	}
-	return out
-}
-
-// taken holds the readings by the point they find.
-type taken struct {
-	of    map[site.Name][]site.Reading
-	depth map[site.Name]string
-	state map[site.ReadingID]int // index in the plan's readings
-}
-
-// readings sorts the visit's readings by point. A repeat of a tie is left out.
-func (f *facts) readings() taken {
-	t := taken{map[site.Name][]site.Reading{}, map[site.Name]string{}, map[site.ReadingID]int{}}
-	type pair struct{ from, to site.Name }
-	seen := map[pair]bool{}
-	f.states = t.indexed(f.c.plan.Readings)
-	for _, r := range f.c.job.Visit.Readings {
-		switch r := r.(type) {
-		case site.Tie:
-			point := r.To
-			if !f.c.isMark(r.From) && f.c.isMark(r.To) {
-				point = r.From
-			}
-			if k := (pair{r.From, r.To}); !seen[k] && r.SetAside == "" {
-				seen[k] = true
-				t.of[point] = append(t.of[point], r)
-			}
-		case site.Offset:
-			if r.SetAside == "" {
-				t.of[r.Point] = append(t.of[r.Point], r)
-			}
-		case site.Depth:
-			if t.depth[r.Point] == "" {
-				t.depth[r.Point] = written(r.Read)
-			}
-		}
-	}
-	return t
-}
-
-func (t taken) indexed(readings []adjust.Reading) map[site.ReadingID]int {
-	for i, r := range readings {
-		t.state[r.ID] = i
-	}
-	return t.state
-}
-
-// cell prints a reading as written, marked where it disagrees with the others
-// or is not used.
-func (f *facts) cell(p adjust.Point, r site.Reading) string {
-	words := f.asRead(p, r)
-	i, ok := f.states[r.Common().ID]
-	switch {
-	case !ok:
-	case f.c.plan.Readings[i].Flagged:
-		words += f.noted(markFlagged)
-	case f.c.plan.Readings[i].Use != adjust.Used:
-		words += f.noted(markUnused)
-	}
-	return words
-}
-
-// asRead prints a reading as it was written, or as the person corrected it.
-func (f *facts) asRead(p adjust.Point, r site.Reading) string {
-	switch r := r.(type) {
-	case site.Tie:
-		from, read := r.From, r.Read
-		if from == p.Name {
-			from = r.To
-		}
-		if r.Corrected != nil {
-			read = *r.Corrected
-		}
-		return clean(string(from)) + " " + written(read)
-	case site.Offset:
-		line := clean(string(r.From)) + "–" + clean(string(r.To)) + " " + written(r.Station) + ", "
-		switch {
-		case r.Right.Length < 0:
-			return line + strings.TrimPrefix(written(r.Right), "-") + " left"
-		case r.Right.Length == 0:
-			return line + "on the line"
-		}
-		return line + written(r.Right) + " right"
-	}
-	return ""
-}
-
-// written prints a length as it was written, with its unit where the job left
-// that out.
-func written(w unit.Written) string {
-	text := clean(w.Text)
-	if w.Form == unit.NoForm || strings.ContainsFunc(text, marksUnit) {
-		return text
-	}
-	return unit.Style{Form: w.Form, Denominator: 64}.Format(w.Length)
-}
-
-// marksUnit tells whether a letter of a written length says its unit.
-func marksUnit(r rune) bool {
-	return unicode.IsLetter(r) || strings.ContainsRune("'\"′″’”", r)
 }
 
 // table returns the rows of the table, made once.

@@ -1,0 +1,46 @@
+package sheet
+
+import (
+	"math"
+
+	"undersod/core/adjust"
+)
+
+// The marks of the table's footnotes.
+const (
+	markFlagged   = "*"
+	markUnused    = "‡"
+	markUnchecked = "†"
+)
+
+// footnotes explain the marks that the table uses, in this order.
+var footnotes = [...]struct{ mark, words string }{
+	{markFlagged, "as written; it disagrees with the others"},
+	{markUnused, "as written; it is not used"},
+	{markUnchecked, "nothing checks this place"},
+}
+
+// noted returns a mark and notes that its footnote is needed.
+func (f *facts) noted(mark string) string {
+	f.notesUsed[mark] = true
+	return mark
+}
+
+// inDoubt stands for a 95 % radius that the readings do not allow to be told.
+const inDoubt = "in doubt"
+
+// sure says how sure a place is: its 95 % radius, or that it is in doubt,
+// marked where no reading checks it.
+func (f *facts) sure(p adjust.Point) string {
+	words := "?"
+	switch {
+	case f.c.moved(p):
+		words = inDoubt
+	case p.State == adjust.Determined && p.Ellipse.Radius > 0:
+		words = f.say.small(p.Ellipse.Radius)
+	}
+	if math.IsInf(float64(p.Hidden), 1) {
+		words += f.noted(markUnchecked)
+	}
+	return words
+}
