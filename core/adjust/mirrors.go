@@ -6,13 +6,23 @@ import (
 	"undersod/core/least"
 )
 
-// maxSecondLooks bounds how many further layouts are solved after the first.
-const maxSecondLooks = 100
+// Bounds of the second look, so that a hopeless network ends in seconds.
+const (
+	mostLooks      = 100
+	leastLooks     = 8
+	pointLooks     = 3000 // looks times points
+	lookIterations = 40
+)
+
+// looks bounds how many further layouts are solved after the first.
+func (w *work) looks() int {
+	return max(leastLooks, min(mostLooks, pointLooks/max(1, len(w.net.points))))
+}
 
 // weigh solves from another layout. It becomes the plan where it explains the
 // readings better, and is kept beside it where nothing decides between them.
 func (w *work) weigh(o *layout) {
-	s := w.solveFrom(o.x)
+	s, _ := least.Solve(w.problem, o.x, least.Settings{MaxIterations: lookIterations})
 	if s == nil || s.Statistic > w.sol.Statistic+mirrorMargin {
 		return
 	}
@@ -44,7 +54,7 @@ func (w *work) reconsider() {
 		now := w.layout.clone()
 		copy(now.x, w.sol.X)
 		for _, a := range append(w.builder.answers(now, p), w.reflection(now, p)...) {
-			if a.at.from(now.at(p)) <= samePlace || w.known(p, a.at) || looks == maxSecondLooks {
+			if a.at.from(now.at(p)) <= samePlace || w.known(p, a.at) || looks >= w.looks() {
 				continue
 			}
 			c := now.clone()

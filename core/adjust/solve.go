@@ -125,8 +125,12 @@ func (w *work) adjust() {
 	}
 	others := w.others
 	w.others = nil
-	for _, o := range others {
-		w.weigh(o)
+	for i, o := range others {
+		if i < w.looks() {
+			w.weigh(o)
+		} else { // not followed: never called determined
+			w.others = append(w.others, o)
+		}
 	}
 	if !w.near {
 		w.reconsider()
