@@ -1,13 +1,70 @@
 package sheet
 
-// probed lists the tanks found with a probe.
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"undersod/core/adjust"
+	"undersod/core/planar"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// probed lists the tanks found with a probe: their outline, how sure its
+// centre is, and distances to the centre that find it again.
 func (f *facts) probed() []tieRow {
 	var out []tieRow
-	for _, o := range f.c.plan.Outlines {
-		if o.Fitted && f.c.outlined(o.Part) {
-			size := f.say.length(o.Length) + " x " + f.say.length(o.Width)
-			out = append(out, tieRow{name: clean(string(o.Part)), cells: []string{"outline from " + count(len(o.Hits), "probe hit") + ", " + size}})
+	for i := range f.c.plan.Outlines {
+		o := &f.c.plan.Outlines[i]
+		if !o.Fitted || !f.c.outlined(o.Part) || !drawable(o.Centre) {
+			continue
 		}
+		size := f.say.length(o.Length) + " x " + f.say.length(o.Width)
+		r := tieRow{
+			name:  clean(string(o.Part)),
+			cells: []string{"outline from " + count(len(o.Hits), "probe hit") + ", " + size},
+			sure:  f.sureCentre(o),
+		}
+		if ties := f.computed(o.Centre); len(ties) > 0 {
+			r.cells = append(r.cells, "centre, computed: "+strings.Join(ties, ", "))
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// sureCentre says how sure the centre of an outline is. What moves its hits
+// moves it, and an outline of no more hits than it needs is checked by nothing.
+func (f *facts) sureCentre(o *adjust.Outline) string {
+	p := adjust.Point{Ellipse: o.Sigma.Ellipse95()}
+	for _, h := range o.Hits {
+		if hit, ok := f.c.point(h.Point); ok {
+			p.Doubt = max(p.Doubt, hit.Doubt)
+		}
+	}
+	if o.Freedom <= 0 {
+		p.Hidden = unchecked
+	}
+	return f.sure(p)
+}
+
+// computed returns the distances of a place from the two nearest marks.
+func (f *facts) computed(to planar.Vec) []string {
+	type tie struct {
+		from site.Name
+		long unit.Length
+	}
+	var ties []tie
+	for _, p := range f.c.plan.Points {
+		if at, ok := f.c.located(p.Name); ok && f.c.isMark(p.Name) && !f.c.doubtful(p.Name) {
+			ties = append(ties, tie{p.Name, at.Minus(to).Length()})
+		}
+	}
+	slices.SortStableFunc(ties, func(a, b tie) int { return cmp.Compare(a.long, b.long) })
+	var out []string
+	for _, t := range ties[:min(len(ties), 2)] {
+		out = append(out, clean(string(t.from))+" "+f.say.length(t.long))
 	}
 	return out
 }

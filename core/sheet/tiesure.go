@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"undersod/core/adjust"
+	"undersod/core/unit"
 )
 
 // The marks of the table's footnotes.
@@ -26,6 +27,9 @@ func (f *facts) noted(mark string) string {
 	return mark
 }
 
+// unchecked is how far a slip moves, unnoticed, what nothing checks.
+var unchecked = unit.Length(math.Inf(1))
+
 // inDoubt stands for a 95 % radius that the readings do not allow to be told.
 const inDoubt = "in doubt"
 
@@ -39,7 +43,7 @@ func (f *facts) sure(p adjust.Point) string {
 	case p.State == adjust.Determined && p.Ellipse.Radius > 0:
 		words = f.say.small(p.Ellipse.Radius)
 	}
-	if math.IsInf(float64(p.Hidden), 1) {
+	if p.Hidden == unchecked {
 		words += f.noted(markUnchecked)
 	}
 	return words

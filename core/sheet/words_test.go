@@ -82,6 +82,35 @@ func TestNoTieIsDroppedInSilence(t *testing.T) {
 	}
 }
 
+func TestProbedTankIsFoundAgain(t *testing.T) {
+	y := newYard(3)
+	y.house(40, 28)
+	y.tank(feet(12, -16), 90*unit.Degree)
+	y.plan.Outlines[0].Hits[1].Point = y.point("h2", site.RoleHit, feet(12, -14))
+	tests := []struct {
+		name string
+		make func()
+		says []string
+	}{
+		// hypot(12, 16) is 20 ft, hypot(28, 16) is 32 ft 3 in; 1.96 in < 95 % radius < 2.45 in
+		{"fitted", func() {}, []string{"centre, computed: A 20' 0\", B 32' 3\"", "2.1\""}},
+		{"no spare hit", func() { y.plan.Outlines[0].Freedom = 0 }, []string{"2.1\"†"}},
+		{"hit moved", func() { y.find("h2").Doubt = unit.Foot }, []string{"in doubt†"}},
+		{"not fitted", func() {
+			y.plan.Outlines[0].Fitted, y.plan.Outlines[0].Why = false, "no hit on its right edge"
+		}, []string{"Not located or in doubt", "Tank: its outline is not fitted: no hit on its right edge"}},
+	}
+	for _, tt := range tests {
+		tt.make()
+		text := words(draw(t, y, sheet.Options{}))
+		for _, w := range tt.says {
+			if !strings.Contains(text, w) {
+				t.Errorf("%s: the sheet does not say %q:\n%s", tt.name, w, text)
+			}
+		}
+	}
+}
+
 func TestUncheckedPlacesAreMarked(t *testing.T) {
 	y := randomYard(2)
 	text := words(draw(t, y, sheet.Options{}))

@@ -67,7 +67,7 @@ func (y *yard) tank(at planar.Vec, azimuth unit.Angle) {
 	y.plan.Outlines = append(y.plan.Outlines, adjust.Outline{
 		Part: "Tank", Fitted: true, Centre: at, Azimuth: azimuth, Length: l, Width: w,
 		Corners: [4]planar.Vec{at.Minus(u).Plus(v), at.Minus(u).Minus(v), at.Plus(u).Minus(v), at.Plus(u).Plus(v)},
-		Hits:    make([]adjust.HitResult, 5),
+		Hits:    make([]adjust.HitResult, 5), Freedom: 2, Sigma: adjust.Sigma{East: unit.Inch, North: unit.Inch / 2},
 	})
 	y.part("Inlet lid", site.Lid, at.Minus(u.Times(0.7)), "")
 	y.part("Outlet lid", site.Lid, at.Plus(u.Times(0.7)), "")
