@@ -32,8 +32,8 @@ func TestDocumentedJobReadsWithoutProblem(t *testing.T) {
 	for _, p := range res.Problems {
 		t.Error(res.Show(p))
 	}
-	if got := len(res.Job.Visit.Readings); got != 12 {
-		t.Errorf("%d readings, want 12", got)
+	if got := len(res.Job.Visit.Readings); got != 35 {
+		t.Errorf("%d readings, want 35", got)
 	}
 }
 
@@ -61,5 +61,18 @@ func TestDocumentedEllCloses(t *testing.T) {
 	}
 	if math.Hypot(east, north) > 1e-9 || de != 1 {
 		t.Errorf("the walls end %.3f ft east and %.3f ft north of their start", east, north)
+	}
+}
+
+func TestASideThatWasNotMeasured(t *testing.T) {
+	for _, word := range []string{"none", "None", `"?"`, "null", "~"} {
+		res := read(t, "undersod: 1\nbuildings:\n  House:\n    corners: [A, B, C, D, E, F]\n"+
+			"    turns: [right, right, right, right, left, right]\n    sides: [44', "+word+", 30', 12', 14', 16']\n")
+		if len(res.Problems) > 0 {
+			t.Errorf("%q: %v", word, res.Problems)
+		}
+		if b := res.Job.Site.Buildings; len(b) != 1 || b[0].Sides[1].Text != "" || b[0].Sides[0].Text == "" {
+			t.Errorf("%q: read as %+v", word, b)
+		}
 	}
 }

@@ -230,7 +230,7 @@ func (r *reader) walls(f fields, subject string) []unit.Written {
 		var out []unit.Written
 		for _, item := range elements(sides) {
 			var w unit.Written
-			if !item.null && item.text != "?" {
+			if !unmeasured(item) {
 				w, _ = r.length(item, "sides of "+subject)
 			}
 			out = append(out, w)
@@ -240,6 +240,12 @@ func (r *reader) walls(f fields, subject string) []unit.Written {
 		return r.size(size, "size of "+subject)
 	}
 	return nil
+}
+
+// unmeasured tells a side that was not measured. YAML refuses a bare ? in a
+// list, hence the word.
+func unmeasured(n *node) bool {
+	return n.form == scalar && (n.null || n.text == "?" || strings.EqualFold(n.text, "none"))
 }
 
 // size reads "44' x 28'".

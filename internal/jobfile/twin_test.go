@@ -120,6 +120,11 @@ func TestNamesOfReadings(t *testing.T) {
 	}
 	want := []string{
 		"tie A > Tank inlet lid", "tie B > Tank inlet lid", "tie C > Tank inlet lid", "tie C > Tank inlet lid #2",
+		"tie A > h1", "tie B > h1", "tie D > h1", "tie A > h2", "tie B > h2", "tie C > h2",
+		"tie A > h3", "tie B > h3", "tie C > h3", "tie A > h4", "tie B > h4", "tie D > h4",
+		"tie A > D-box", "tie B > D-box", "tie C > D-box", "tie D > D-box",
+		"tie A > L1 bend", "tie B > L1 bend", "tie C > L1 bend", "tie D > L1 bend",
+		"tie A > L1 end", "tie B > L1 end", "tie D > L1 end",
 		"offset A-B > L1 end", "bearing D-box > L1 end", "fix D-box", "depth Tank inlet lid",
 		"rod setup 1 > W ground", "rod setup 1 > D-box invert", "rod setup 1 > D-box lid", "footage Line 1 > L1 end",
 	}
