@@ -283,6 +283,38 @@ func TestTitleBlockShowsEmptyFields(t *testing.T) {
 	}
 }
 
+func TestTankToScaleIsToldFromItsSymbol(t *testing.T) {
+	tests := []struct {
+		name          string
+		length, width unit.Length
+		says, not     string
+		hatched       bool
+	}{
+		{"size known", 8 * unit.Foot, 5 * unit.Foot, "septic tank, to scale", "size not measured", true},
+		{"size not known", 0, 0, "septic tank, size not measured", "tank, to scale", false},
+	}
+	for _, tt := range tests {
+		y := newYard(5)
+		y.house(40, 28)
+		y.part("Tank", site.SepticTank, feet(10, -20), "")
+		p := &y.job.Site.Parts[0]
+		p.Length, p.Width = tt.length, tt.width
+		s := draw(t, y, sheet.Options{})
+		text := strings.Join(strings.Fields(words(s)), " ")
+		if !strings.Contains(text, tt.says) || strings.Contains(text, tt.not) {
+			t.Errorf("%s: expected %q in the legend and not %q: %s", tt.name, tt.says, tt.not, text)
+		}
+		if got := len(pathsOf(s, "tanks", "Tank")) == 2; got != tt.hatched {
+			t.Errorf("%s: hatched %v, expected %v", tt.name, got, tt.hatched)
+		}
+		for _, sign := range pathsOf(s, "parts", "Tank") {
+			if sign.Stroke.Dash == nil {
+				t.Errorf("%s: the symbol has the full edge of a tank to scale", tt.name)
+			}
+		}
+	}
+}
+
 func TestStampSaysWhyNotFinal(t *testing.T) {
 	no := adjust.Verdict{Fill: adjust.FillNo, Words: "Leave the hole open."}
 	tests := []struct {

@@ -172,6 +172,18 @@ func lookOfPart(k site.PartKind) look {
 	return lookBend
 }
 
+// signOfPart is the look of a part drawn as a symbol at its point.
+func signOfPart(k site.PartKind) look {
+	switch l := lookOfPart(k); l {
+	case lookTank:
+		return lookTankSign
+	case lookPump:
+		return lookPumpSign
+	default:
+		return l
+	}
+}
+
 func partWish(p site.Part, w way) *wish {
 	lines := []string{clean(string(p.Name))}
 	if d := clean(p.Detail); d != "" && !strings.Contains(strings.ToLower(lines[0]), strings.ToLower(d)) {
@@ -256,7 +268,7 @@ func (c *content) partSign(p site.Point) (look, *wish) {
 		if _, outlined := c.corners(part); outlined && manners[lookOfPart(part.Kind)].form == formArea {
 			return looks, nil
 		}
-		return lookOfPart(part.Kind), partWish(part, wayPoint)
+		return signOfPart(part.Kind), partWish(part, wayPoint)
 	}
 	return lookBend, &wish{lines: []string{clean(string(p.Name))}, size: sizeLabel, colour: ink, rank: 1}
 }

@@ -68,6 +68,9 @@ func (k *painter) figure(f *figure, cut box, inline bool) {
 			p.Fill = nil
 		}
 		k.put(m.layer, p)
+		if lines, ok := hatch(f.look, f.at, k.cuts, f.name); ok {
+			k.put(m.layer, lines)
+		}
 	case inline:
 		k.run(f, m, []box{cut})
 	default:
@@ -81,11 +84,7 @@ func (k *painter) point(f *figure, m *manner) {
 		pen := Stroke{Width: 0.2, Colour: m.stroke.Colour, Dash: []MM{1.4, 0.8}}
 		k.put(layerTrees, Path{Runs: []Run{circle(f.at[0], f.r)}, Stroke: &pen, Name: f.name})
 	}
-	l := m.layer
-	if f.look == lookTank || f.look == lookPump {
-		l = layerParts
-	}
-	k.put(l, m.symbol.draw(f.at[0], *m, f.name)...)
+	k.put(m.layer, m.symbol.draw(f.at[0], *m, f.name)...)
 }
 
 // run draws a line piece by piece, with gaps where boxes cut it.

@@ -57,12 +57,16 @@ func (k *furniture) sample(l look, in rect) {
 	pen := m.stroke
 	at := in.centre()
 	switch {
-	case m.form == formPoint || l == lookTank || l == lookPump:
+	case m.form == formPoint:
 		k.put(m.symbol.draw(at, *m, "")...)
 	case l == lookEllipse:
 		k.put(Path{Runs: []Run{circle(at, 1.4)}, Stroke: &pen})
 	case m.form == formArea:
-		k.put(Path{Runs: []Run{straight([]Pos{{in.X0 + 1, in.Y0}, {in.X1 - 1, in.Y0}, {in.X1 - 1, in.Y1}, {in.X0 + 1, in.Y1}}, true)}, Stroke: &pen, Fill: m.fill})
+		swatch := []Pos{{in.X0 + 1, in.Y0}, {in.X1 - 1, in.Y0}, {in.X1 - 1, in.Y1}, {in.X0 + 1, in.Y1}}
+		k.put(Path{Runs: []Run{straight(swatch, true)}, Stroke: &pen, Fill: m.fill})
+		if lines, ok := hatch(l, swatch, nil, ""); ok {
+			k.put(lines)
+		}
 	default:
 		k.sampleLine(l, m, in)
 	}

@@ -24,7 +24,9 @@ type look uint8
 // The looks, in the order of the legend.
 const (
 	lookTank look = iota
+	lookTankSign
 	lookPump
+	lookPumpSign
 	lookBox
 	lookDrop
 	lookLid
@@ -91,8 +93,10 @@ type manner struct {
 
 // manners holds one manner per look.
 var manners = [looks]manner{
-	lookTank:      {"septic tank", layerTanks, formArea, Stroke{Width: 0.5, Colour: ink}, &pale, tickNone, symbolTank},
-	lookPump:      {"pump tank", layerTanks, formArea, Stroke{Width: 0.5, Colour: ink, Dash: []MM{2.4, 0.8}}, &pale, tickNone, symbolPump},
+	lookTank:      {"septic tank, to scale", layerTanks, formArea, Stroke{Width: 0.5, Colour: ink}, &pale, tickNone, symbolTank},
+	lookTankSign:  {"septic tank, size not measured", layerParts, formPoint, Stroke{Width: 0.35, Colour: ink, Dash: []MM{0.9, 0.6}}, &paper, tickNone, symbolTank},
+	lookPump:      {"pump tank, to scale", layerTanks, formArea, Stroke{Width: 0.5, Colour: ink}, &pale, tickNone, symbolPump},
+	lookPumpSign:  {"pump tank, size not measured", layerParts, formPoint, Stroke{Width: 0.35, Colour: ink, Dash: []MM{0.9, 0.6}}, &paper, tickNone, symbolPump},
 	lookBox:       {"distribution box", layerParts, formPoint, Stroke{Width: 0.4, Colour: ink}, &paper, tickNone, symbolBox},
 	lookDrop:      {"drop box", layerParts, formPoint, Stroke{Width: 0.4, Colour: ink}, &paper, tickNone, symbolDrop},
 	lookLid:       {"lid", layerParts, formPoint, Stroke{Width: 0.35, Colour: ink}, &paper, tickNone, symbolLid},

@@ -88,7 +88,9 @@ func (s symbol) reach() MM {
 // draw returns the paths of the symbol at a place.
 func (s symbol) draw(at Pos, m manner, name string) []Shape {
 	pen := m.stroke
-	pen.Dash = nil
+	if m.form != formPoint {
+		pen.Dash = nil // made for a long edge; too coarse for a symbol
+	}
 	out := make([]Shape, 0, len(figures[s]))
 	for _, f := range figures[s] {
 		p := Path{Stroke: &pen, Fill: m.fill, Name: name}
