@@ -108,7 +108,11 @@ func (r *reader) side(n *node, subject string) (site.Side, bool) {
 		from, to, ok := r.split(n, text[len(w.words):], subject)
 		return site.Side{Kind: w.kind, From: from, To: to, Text: text, Place: r.at(n)}, ok
 	}
-	r.wrong(n, subject, sideWords, "lawn side of A-B")
+	p := site.Problem{Place: r.at(n), Subject: subject, Found: n.shown(), Expected: sideWords, Example: "lawn side of A-B"}
+	if _, wall, ok := strings.Cut(text, "side of "); ok {
+		p.Advice = fmt.Sprintf("Did you mean %q?", "lawn side of "+clip(wall))
+	}
+	r.tell(p)
 	return site.Side{}, false
 }
 

@@ -1,6 +1,10 @@
 package jobfile
 
-import "undersod/core/site"
+import (
+	"strings"
+
+	"undersod/core/site"
+)
 
 // words turns kinds into the words a file may use for them.
 func words[K ~string](kinds []K) []string {
@@ -20,3 +24,14 @@ func lineKinds() []string { return words(site.LineKinds()) }
 func featureKinds() []string { return words(site.FeatureKinds()) }
 
 func rodFeet() []string { return words(site.RodFeet()) }
+
+// tradeWord finds the word of known for what people of the trade say short:
+// too far from it for a guess by likeness.
+func tradeWord(text string, known []string) (string, bool) {
+	word, ok := map[string]string{
+		"dbox": string(site.DistributionBox), "distbox": string(site.DistributionBox),
+		"tank": string(site.SepticTank), "cover": string(site.Lid), "tape": string(site.SteelTape),
+		"sewer": string(site.BuildingSewer), "lateral": string(site.DrainLine),
+	}[plain(strings.TrimSpace(text))]
+	return word, ok && contains(known, word)
+}

@@ -224,7 +224,8 @@ func (r *reader) all(root *node) {
 	}
 	for i, k := range root.keys {
 		// The first of repeated keys is the one in top.
-		if do := byKey[k.text]; do != nil && top.get(k.text) == root.items[i] {
+		key := sectionKey(string(tidy(k.text)))
+		if do := byKey[key]; do != nil && top.get(key) == root.items[i] {
 			do(r, root.items[i])
 		}
 	}

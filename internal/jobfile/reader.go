@@ -105,13 +105,31 @@ func (r *reader) fields(n *node, subject, group string) (fields, bool) {
 	f.byName = make(map[string]*node, len(n.keys))
 	for _, e := range r.entries(n, subject) {
 		key := string(e.name)
-		if !contains(known, key) {
+		switch {
+		case contains(known, key):
+			f.byName[key] = e.value
+		case group == inJob && contains(known, sectionKey(key)) && n.key(sectionKey(key)) == nil && f.byName[sectionKey(key)] == nil:
+			// Every reading rests on a section: one capital must not make
+			// mistakes of them all.
+			r.capitalKey(e, subject, sectionKey(key))
+			f.byName[sectionKey(key)] = e.value
+		default:
 			r.unknownKey(e, subject, known)
-			continue
 		}
-		f.byName[key] = e.value
 	}
 	return f, true
+}
+
+// sectionKey is the key of a section that a key stands for if its capitals are
+// slips.
+func sectionKey(key string) string { return strings.ToLower(key) }
+
+// capitalKey remarks that a key differs from a known one in its capitals alone.
+func (r *reader) capitalKey(e entry, subject, key string) {
+	r.tell(site.Problem{
+		Place: r.at(e.key), Subject: "a key in " + subject, Found: clip(string(e.name)), Expected: key,
+		Advice: fmt.Sprintf("Did you mean %q? It is read as that.", key), Severity: site.Remark,
+	})
 }
 
 func (r *reader) unknownKey(e entry, subject string, known []string) {

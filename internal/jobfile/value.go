@@ -42,7 +42,11 @@ func (r *reader) choice(n *node, subject string, known []string) (string, bool) 
 		}
 	}
 	p := site.Problem{Place: r.at(n), Subject: subject, Found: n.shown(), Expected: orList(known)}
-	if near, ok := nearest(n.text, known); ok && n.form == scalar {
+	near, ok := tradeWord(n.text, known)
+	if !ok {
+		near, ok = nearest(n.text, known)
+	}
+	if ok && n.form == scalar {
 		p.Advice = "Did you mean \"" + near + "\"?"
 	}
 	r.tell(p)
