@@ -34,8 +34,10 @@ func (b *builder) answers(l *layout, p int) []answer {
 		return nil
 	}
 	all := make([]answer, 0, len(seeds))
-	for _, seed := range seeds {
-		all = append(all, b.refine(l, p, seed, s.ready))
+	for i, seed := range seeds {
+		if !crowded(seeds[:i], seed) {
+			all = append(all, b.refine(l, p, seed, s.ready))
+		}
 	}
 	sort.SliceStable(all, func(i, j int) bool { return all[i].misfit < all[j].misfit })
 	kept := all[:1]
@@ -55,6 +57,18 @@ func (b *builder) answers(l *layout, p int) []answer {
 		return b.decide(l, p, kept)
 	}
 	return kept
+}
+
+// sameSeed is the distance in metres below which two seeds lead to one place.
+const sameSeed = 0.1
+
+func crowded(before []spot, seed spot) bool {
+	for _, s := range before {
+		if math.Abs(s.e-seed.e) < sameSeed && math.Abs(s.n-seed.n) < sameSeed {
+			return true
+		}
+	}
+	return false
 }
 
 // look gathers what the placed points say about p.

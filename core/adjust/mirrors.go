@@ -48,7 +48,7 @@ func (w *work) reconsider() {
 		if !placed || w.problem.Held[2*p] || w.problem.Held[2*p+1] {
 			continue
 		}
-		if len(w.layout.placed) > largeNetwork && w.settled(p) {
+		if w.settled(p) {
 			continue
 		}
 		now := w.layout.clone()
@@ -67,17 +67,25 @@ func (w *work) reconsider() {
 	}
 }
 
-// settled tells whether all readings of a point are checked and agree: in a large
-// network such a point is not looked at again, since its neighbours would have
-// shown a wrong side.
+// wellChecked is the redundancy share above which a reading checks its point
+// well.
+const wellChecked = 0.2
+
+// settled tells whether all readings of a point are checked and agree: such a
+// point is not looked at again, since its neighbours would have shown a wrong
+// side. In a small network, where a look costs little, they must be checked well.
 func (w *work) settled(p int) bool {
+	least := looseShare
+	if len(w.layout.placed) <= largeNetwork {
+		least = wellChecked
+	}
 	for _, k := range w.net.at[p] {
 		q := w.eqOf[k]
 		if q < 0 {
 			continue
 		}
 		r := w.sol.Redundancy(q)
-		if r <= looseShare || math.Abs(w.sol.Residual(q)) > 4*w.net.eqs[k].SD*math.Sqrt(r) {
+		if r <= least || math.Abs(w.sol.Residual(q)) > 4*w.net.eqs[k].SD*math.Sqrt(r) {
 			return false
 		}
 	}

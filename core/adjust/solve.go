@@ -114,6 +114,7 @@ func (w *work) startNear() bool {
 // adjust solves the network from its starting places. Where there are mirrored
 // layouts, each is solved, and the best one kept.
 func (w *work) adjust() {
+	w.level()
 	w.leaveFlatOut()
 	w.setUp()
 	if len(w.problem.Equations) == 0 {
@@ -137,6 +138,34 @@ func (w *work) adjust() {
 	}
 	w.start = append([]float64(nil), w.layout.x...)
 	copy(w.layout.x, w.sol.X)
+}
+
+// level makes all layouts place the same points, those of the one that places
+// most: on some branches a point could not be started, and the equations are the
+// same for all.
+func (w *work) level() {
+	count := func(l *layout) int {
+		n := 0
+		for _, ok := range l.placed {
+			if ok {
+				n++
+			}
+		}
+		return n
+	}
+	for i, o := range w.others {
+		if count(o) > count(w.layout) {
+			w.layout, w.others[i] = o, w.layout
+		}
+	}
+	for _, o := range w.others {
+		for p, ok := range w.layout.placed {
+			if ok && !o.placed[p] {
+				o.set(p, w.layout.at(p))
+			}
+			o.placed[p] = ok
+		}
+	}
 }
 
 // solveFrom solves the problem from a start; trouble is kept for the verdict.
