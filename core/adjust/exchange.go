@@ -14,14 +14,19 @@ type exchange struct {
 	a, b   int // problem equations
 	sol    *least.Solution
 	rivals []*exchange // others that fit about as well
+	misfit float64     // of the part alone, everything else where it is
 }
+
+// solvedExchanges is how many exchanges, the likeliest at the part itself, are
+// tried on the whole plan.
+const solvedExchanges = 3
 
 // bestExchange tries every exchange of two ties to a part that equation k speaks
 // of, and returns the one that fits best, with its rivals, or nil. At a
 // symmetrical house, ties exchanged between two corners fit the mirrored part as
 // well as those between the other two do the part itself.
 func (s *searcher) bestExchange(k int) *exchange {
-	var all []*exchange
+	var pairs []exchange
 	for _, p := range s.equation(k).points {
 		if s.w.net.points[p].IsMark() {
 			continue
@@ -32,10 +37,18 @@ func (s *searcher) bestExchange(k int) *exchange {
 				if math.Abs(s.problem.Equations[a].Read-s.problem.Equations[b].Read) < 3*s.problem.Equations[a].SD {
 					continue // nobody would notice
 				}
-				if x := s.exchanged(a, b); x != nil {
-					all = append(all, x)
-				}
+				pairs = append(pairs, exchange{a: a, b: b, misfit: s.misfitExchanged(p, a, b)})
 			}
+		}
+	}
+	sort.SliceStable(pairs, func(i, j int) bool { return pairs[i].misfit < pairs[j].misfit })
+	var all []*exchange
+	for i, x := range pairs {
+		if i == solvedExchanges {
+			break
+		}
+		if solved := s.exchanged(x.a, x.b); solved != nil {
+			all = append(all, solved)
 		}
 	}
 	if len(all) == 0 {
@@ -69,20 +82,33 @@ func (s *searcher) tiesTo(p int) []int {
 // exchanged solves with two readings in each other's place; the part is placed
 // anew for it, since the wrong order may have put it far off.
 func (s *searcher) exchanged(a, b int) *exchange {
-	ea, eb := s.equation(a), s.equation(b)
-	swap := func() {
-		pa, pb := &s.problem.Equations[a], &s.problem.Equations[b]
-		pa.Read, pb.Read = pb.Read, pa.Read
-		ea.Read, eb.Read = eb.Read, ea.Read
-		ea.radius, eb.radius = eb.radius, ea.radius
-	}
-	swap()
-	defer swap()
+	s.swapReads(a, b)
+	defer s.swapReads(a, b)
 	sol, _ := least.Solve(s.problem, s.restart(a), least.Settings{})
 	if sol == nil {
 		return nil
 	}
 	return &exchange{a: a, b: b, sol: sol}
+}
+
+// misfitExchanged is how badly a part fits its readings at its best place with
+// two of them in each other's place.
+func (s *searcher) misfitExchanged(p, a, b int) float64 {
+	s.swapReads(a, b)
+	defer s.swapReads(a, b)
+	builder := s.careful()
+	if found := builder.answers(s.startLayout(), p); len(found) > 0 {
+		return found[0].misfit
+	}
+	return math.Inf(1)
+}
+
+func (s *searcher) swapReads(a, b int) {
+	pa, pb := &s.problem.Equations[a], &s.problem.Equations[b]
+	ea, eb := s.equation(a), s.equation(b)
+	pa.Read, pb.Read = pb.Read, pa.Read
+	ea.Read, eb.Read = eb.Read, ea.Read
+	ea.radius, eb.radius = eb.radius, ea.radius
 }
 
 // preferExchange takes an exchange for the cause where it leaves nothing to

@@ -164,10 +164,7 @@ func (s *searcher) solveWithout(k int) *least.Solution {
 // anew without it and without the readings set aside: a large slip drags a start
 // far enough to end in a mirrored place.
 func (s *searcher) restart(k int) []float64 {
-	l := s.w.layout.clone()
-	copy(l.x, s.w.start)
-	b := *s.w.builder
-	b.skip = func(e int) bool { q := s.w.eqOf[e]; return q >= 0 && s.problem.Equations[q].Off }
+	l, b := s.startLayout(), s.careful()
 	var points []int
 	if k >= 0 {
 		points = s.equation(k).points
@@ -184,6 +181,20 @@ func (s *searcher) restart(k int) []float64 {
 		}
 	}
 	return l.x
+}
+
+// startLayout returns the starting places of the plan.
+func (s *searcher) startLayout() *layout {
+	l := s.w.layout.clone()
+	copy(l.x, s.w.start)
+	return l
+}
+
+// careful returns a builder that does not use the readings set aside.
+func (s *searcher) careful() *builder {
+	b := *s.w.builder
+	b.skip = func(e int) bool { q := s.w.eqOf[e]; return q >= 0 && s.problem.Equations[q].Off }
+	return &b
 }
 
 // rivals finds which reading it helps most to set aside, among the worst one
