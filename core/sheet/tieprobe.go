@@ -3,7 +3,6 @@ package sheet
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"undersod/core/adjust"
 	"undersod/core/planar"
@@ -23,11 +22,13 @@ func (f *facts) probed() []tieRow {
 		size := f.say.length(o.Length) + " x " + f.say.length(o.Width)
 		r := tieRow{
 			name:  clean(string(o.Part)),
-			cells: []string{"outline from " + count(len(o.Hits), "probe hit") + ", " + size},
+			cells: []string{"outline from " + count(len(o.Hits), "probe hit"), size},
+			alone: 2,
 			sure:  f.sureCentre(o),
 		}
 		if ties := f.computed(o.Centre); len(ties) > 0 {
-			r.cells = append(r.cells, "centre, computed: "+strings.Join(ties, ", "))
+			r.cells = append(append(r.cells, "centre, computed:"), ties...) // a cell each, so that no length is torn
+			r.alone++
 		}
 		out = append(out, r)
 	}

@@ -6,6 +6,7 @@ import "strings"
 type tieRow struct {
 	name  string
 	cells []string // "A 23' 4 1/2\"", and how deep where that was measured
+	alone int      // how many of the first cells take a line of their own
 	sure  string
 }
 
@@ -80,7 +81,7 @@ func (f *facts) columns(rows []tieRow, width MM) tieColumns {
 	for _, r := range rows {
 		t.name = max(t.name, f.m.width(r.name, Bold, sizeTable))
 		t.sure = max(t.sure, f.m.width(r.sure, Regular, sizeTable))
-		for _, c := range r.cells {
+		for _, c := range r.cells[r.alone:] {
 			if w := f.m.width(c, Regular, sizeTable); w <= longCell {
 				t.cell = max(t.cell, w)
 			}
@@ -118,7 +119,7 @@ func (t tieColumns) row(r tieRow, n int) row {
 	var cells []set
 	high := 1
 	high = max(high, t.add(&cells, 0, r.name, Bold, t.name, 0))
-	high = max(high, t.readings(&cells, r.cells))
+	high = max(high, t.readings(&cells, r))
 	side := []set{}
 	high = max(high, t.add(&side, -t.sure, r.sure, Regular, t.sure, 0))
 	return row{MM(high)*lead + 0.7, func(k *furniture, in rect) {
@@ -132,14 +133,14 @@ func (t tieColumns) row(r tieRow, n int) row {
 
 // readings sets the readings side by side, the long ones on lines of their own,
 // and returns how many lines they take.
-func (t tieColumns) readings(to *[]set, texts []string) int {
+func (t tieColumns) readings(to *[]set, r tieRow) int {
 	line, col, deepest := 0, 0, 0
 	feed := func() {
 		line, col, deepest = line+deepest, 0, 0
 	}
-	for _, text := range texts {
+	for i, text := range r.cells {
 		x, width := t.x+MM(col)*(t.cell+columnGap), t.cell
-		long := t.m.width(text, Regular, sizeTable) > t.cell+0.001
+		long := i < r.alone || t.m.width(text, Regular, sizeTable) > t.cell+0.001
 		if long {
 			feed()
 			x, width = t.x, t.room

@@ -93,7 +93,7 @@ func TestProbedTankIsFoundAgain(t *testing.T) {
 		says []string
 	}{
 		// hypot(12, 16) is 20 ft, hypot(28, 16) is 32 ft 3 in; 1.96 in < 95 % radius < 2.45 in
-		{"fitted", func() {}, []string{"centre, computed: A 20' 0\", B 32' 3\"", "2.1\""}},
+		{"fitted", func() {}, []string{"outline from 5 probe hits", `8' 6" x 5' 0"`, "centre, computed:", `A 20' 0"`, `B 32' 3"`, "2.1\""}},
 		{"no spare hit", func() { y.plan.Outlines[0].Freedom = 0 }, []string{"2.1\"†"}},
 		{"hit moved", func() { y.find("h2").Doubt = unit.Foot }, []string{"in doubt†"}},
 		{"not fitted", func() {
