@@ -133,6 +133,10 @@ func (r *reader) capitalKey(e entry, subject, key string) {
 }
 
 func (r *reader) unknownKey(e entry, subject string, known []string) {
+	if len(r.problems) >= maxProblems {
+		r.told++ // nobody will read it: spare the search for what was meant
+		return
+	}
 	p := site.Problem{
 		Place: r.at(e.key), Subject: "a key in " + subject, Found: clip(string(e.name)),
 		Expected: "one of the keys " + orList(known),
