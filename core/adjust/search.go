@@ -128,6 +128,9 @@ func (s *searcher) accuse() {
 // undoForExchange takes back the reading just set aside where two exchanged
 // readings explain more.
 func (s *searcher) undoForExchange(a suspect, worst int) (suspect, bool) {
+	if s.calm() {
+		return suspect{}, false // one reading set aside explains all there is
+	}
 	off := a.group[0]
 	s.problem.Equations[off].Off = false
 	if x, is := s.preferExchange(worst); is {
