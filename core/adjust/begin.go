@@ -11,6 +11,11 @@ func (b *builder) start(l *layout) {
 		return
 	}
 	from, to, d := b.firstPair()
+	if (from != f.mark || to != f.toward) && b.frameIsEnough() {
+		l.set(f.mark, spot{})
+		b.setKnownFrame(l)
+		return
+	}
 	if from < 0 {
 		b.startFromFix(l)
 		return
@@ -21,6 +26,29 @@ func (b *builder) start(l *layout) {
 		return // the frame is not known until settle
 	}
 	b.setKnownFrame(l)
+}
+
+// surveyed is the standard deviation in metres up to which a fix alone is a good
+// starting place.
+const surveyed = 0.5
+
+// frameIsEnough tells whether the job states where its datum lies and how it is
+// turned, and has fixes good enough to start from: then nothing needs to be
+// measured between the datum's two marks.
+func (b *builder) frameIsEnough() bool {
+	if b.n.frame.azimuth == nil {
+		return false
+	}
+	for k := range b.n.eqs {
+		e := &b.n.eqs[k]
+		if _, fix := e.Model.(fixModel); !fix || e.SD > surveyed {
+			continue
+		}
+		if (e.shift == b.n.gridShift && b.n.gridGiven()) || (e.shift == b.n.geoShift && b.n.frame.geoKnown) {
+			return true
+		}
+	}
+	return false
 }
 
 // setKnownFrame sets what the job states of the frame, for a layout that lies
