@@ -84,7 +84,7 @@ func TestHostileFilesEndSoon(t *testing.T) {
 				}
 			}
 			// Generous: a slow machine under the race detector.
-			if took := time.Since(start); took > 30*time.Second {
+			if took := time.Since(start); took > 2*time.Minute {
 				t.Errorf("took %v", took)
 			}
 			t.Logf("%v", time.Since(start))
