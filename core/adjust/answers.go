@@ -4,7 +4,6 @@ import (
 	"math"
 	"sort"
 
-	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -497,24 +496,11 @@ func (n *network) sidesAgree(l *layout, p int, at spot) bool {
 			continue
 		}
 		want := n.wantedSide(s, pts)
-		if want != 0 && want*sideOf(l.at(pts[0]), l.at(pts[1]), at) < 0 {
+		if float64(want)*signedSide(l.at(pts[0]), l.at(pts[1]), at) < 0 {
 			return false
 		}
 	}
 	return true
-}
-
-// sideOf is +1 when p lies right of the line from a to b and -1 when left.
-func sideOf(a, b, p spot) int {
-	v := planar.Vec{East: unit.Length(b.e - a.e), North: unit.Length(b.n - a.n)}
-	w := planar.Vec{East: unit.Length(p.e - a.e), North: unit.Length(p.n - a.n)}
-	switch c := v.Cross(w); {
-	case c < 0:
-		return 1
-	case c > 0:
-		return -1
-	}
-	return 0
 }
 
 // roughSpot turns a rough place into the working frame.

@@ -172,12 +172,13 @@ func (s *searcher) pairWords(x *exchange) string {
 
 func (s *searcher) exchangeHypothesis(x *exchange) Hypothesis {
 	ra, rb := s.reading(x.a), s.reading(x.b)
+	fit := s.worstOf(x.sol, []int{x.a, x.b})
 	return Hypothesis{
 		Kind:     SlipSwapped,
 		Words:    fmt.Sprintf("%s and %s: the two readings are exchanged", ra.Words, rb.Words),
 		Readings: []site.ReadingID{ra.ID, rb.ID}, Corrected: rb.Written,
 		Change:    s.equation(x.b).Read - s.equation(x.a).Read,
-		Statistic: x.sol.Statistic, Explains: true, Score: penaltySwapBoth,
+		Statistic: x.sol.Statistic, Standard: fit, Explains: fit <= explains, Score: penaltySwapBoth,
 		Moves: s.movesBetween(s.w.layout.x, x.sol.X),
 	}
 }

@@ -401,6 +401,18 @@ func (t *trial) unknown() {
 		fmt.Sprintf("%s: %s; the others say %s", t.reading.Words, kind, text))
 }
 
+// worstOf returns the largest standardized residual of some equations in a
+// solution, without its sign: how well it explains them.
+func (s *searcher) worstOf(sol *least.Solution, group []int) float64 {
+	worst := 0.0
+	for _, k := range group {
+		if r := sol.Redundancy(k); r > leastShare {
+			worst = math.Max(worst, math.Abs(sol.Residual(k))/(s.problem.Equations[k].SD*math.Sqrt(r)))
+		}
+	}
+	return worst
+}
+
 // explainCommon explains one constant error in many ties.
 func (s *searcher) explainCommon(a suspect, out *Accusation) {
 	c := a.common
@@ -413,10 +425,11 @@ func (s *searcher) explainCommon(a suspect, out *Accusation) {
 		way = "short"
 	}
 	ids := out.Readings
+	fit := s.worstOf(s.sol, a.group)
 	out.Hypotheses = []Hypothesis{{
 		Kind: SlipTapeZero, Readings: ids, Change: -c.bias, Corrected: size + " " + way,
 		Words:     fmt.Sprintf("every tie %s reads %s too %s: the tape's end was not held at zero", c.what, size, way),
-		Statistic: s.sol.Statistic, Explains: true, Score: penaltyZero,
+		Statistic: s.sol.Statistic, Standard: fit, Explains: fit <= explains, Score: penaltyZero,
 	}}
 	out.Words = fmt.Sprintf("The %d ties %s all read about %s too %s.", len(a.group), c.what, size, way)
 }

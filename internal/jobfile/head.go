@@ -117,19 +117,9 @@ func (r *reader) readInstruments(n *node) {
 		r.tools[e.name] = true
 		subject := "instrument " + string(e.name)
 		in := site.Instrument{Name: e.name, Place: r.at(e.key)}
-		kind := e.value
-		if e.value.form != scalar {
-			f, ok := r.fields(e.value, subject, inInstrument)
-			if !ok {
-				continue
-			}
-			r.readDeviation(f, subject, &in)
-			if kind = f.get("kind"); kind == nil {
-				r.wrong(e.value, subject, "a kind: "+orList(instrumentKinds()), "kind: steel tape")
-				continue
-			}
-		}
-		if word, ok := r.choice(kind, "kind of "+subject, instrumentKinds()); ok {
+		word, ok := r.kindOf(e.value, subject, kinded{inInstrument, instrumentKinds(), "steel tape"},
+			func(f fields) { r.readDeviation(f, subject, &in) })
+		if ok {
 			in.Kind = site.InstrumentKind(word)
 			r.job.Visit.Instruments = append(r.job.Visit.Instruments, in)
 		}

@@ -35,3 +35,30 @@ func tradeWord(text string, known []string) (string, bool) {
 	}[plain(strings.TrimSpace(text))]
 	return word, ok && contains(known, word)
 }
+
+// kinded describes a section whose entries each have a kind: its group of keys,
+// the kinds it knows, and one of them as an example.
+type kinded struct {
+	group   string
+	kinds   []string
+	example string
+}
+
+// kindOf reads an entry that is its kind alone or a map with one; rest reads the
+// other keys of the map. It tells what is wrong and returns false where no kind
+// could be read.
+func (r *reader) kindOf(value *node, subject string, k kinded, rest func(fields)) (string, bool) {
+	kind := value
+	if value.form != scalar {
+		f, ok := r.fields(value, subject, k.group)
+		if !ok {
+			return "", false
+		}
+		rest(f)
+		if kind = f.get("kind"); kind == nil {
+			r.wrong(value, subject, "a kind: "+orList(k.kinds), "kind: "+k.example)
+			return "", false
+		}
+	}
+	return r.choice(kind, "kind of "+subject, k.kinds)
+}

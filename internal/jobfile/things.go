@@ -54,19 +54,9 @@ func (r *reader) readParts(n *node) {
 	for _, e := range r.entries(n, "parts") {
 		subject := "part " + string(e.name)
 		part := site.Part{Name: e.name, Place: r.at(e.key)}
-		kind := e.value
-		if e.value.form != scalar {
-			f, ok := r.fields(e.value, subject, inPart)
-			if !ok {
-				continue
-			}
-			r.partFields(f, subject, &part)
-			if kind = f.get("kind"); kind == nil {
-				r.wrong(e.value, subject, "a kind: "+orList(partKinds()), "kind: lid")
-				continue
-			}
-		}
-		if word, ok := r.choice(kind, "kind of "+subject, partKinds()); ok {
+		word, ok := r.kindOf(e.value, subject, kinded{inPart, partKinds(), "lid"},
+			func(f fields) { r.partFields(f, subject, &part) })
+		if ok {
 			part.Kind = site.PartKind(word)
 			r.job.Site.Parts = append(r.job.Site.Parts, part)
 		}
@@ -148,21 +138,12 @@ func (r *reader) readFeatures(n *node) {
 	for _, e := range r.entries(n, "features") {
 		subject := "feature " + string(e.name)
 		ft := site.Feature{Name: e.name, Place: r.at(e.key), Points: []site.Name{e.name}}
-		kind := e.value
-		if e.value.form != scalar {
-			f, ok := r.fields(e.value, subject, inFeature)
-			if !ok {
-				continue
-			}
+		word, ok := r.kindOf(e.value, subject, kinded{inFeature, featureKinds(), "tree"}, func(f fields) {
 			r.words(f, "detail", subject, &ft.Detail)
 			ft.Radius = r.sizeOf(f, "radius", subject)
 			r.shape(f, subject, &ft)
-			if kind = f.get("kind"); kind == nil {
-				r.wrong(e.value, subject, "a kind: "+orList(featureKinds()), "kind: tree")
-				continue
-			}
-		}
-		if word, ok := r.choice(kind, "kind of "+subject, featureKinds()); ok {
+		})
+		if ok {
 			ft.Kind = site.FeatureKind(word)
 			r.job.Site.Features = append(r.job.Site.Features, ft)
 		}
