@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 
+	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -40,6 +41,15 @@ type Options struct {
 	Orientation Orientation
 	Scale       Scale
 	Ties        bool // draw the tie lines; the job's own wish holds as well
+	Findings    []Finding
+}
+
+// Finding is something seen in a line, drawn at its place with its words.
+type Finding struct {
+	Line  site.Name
+	Path  []planar.Vec // one place, or the stretch along the line
+	Words string       // "41' fine roots"
+	Grade site.Grade
 }
 
 // Size returns the width and height of the paper standing upright, and false

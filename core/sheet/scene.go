@@ -58,7 +58,7 @@ type Layer struct {
 	Shapes []Shape
 }
 
-// Shape is one thing to draw: a Path or a Text.
+// Shape is one thing to draw: a Path, a Text or an Image.
 type Shape interface{ shape() }
 
 // Colour is a red, green and blue colour, opaque.
@@ -130,6 +130,23 @@ type Text struct {
 }
 
 func (Text) shape() {}
+
+// Image is a picture set upright into a rectangle of the paper.
+type Image struct {
+	At            Pos // top left corner
+	Width, Height MM
+	Picture       *Picture // the same pointer is written once a file
+	Name          string   // what it shows, for readers who cannot see it
+}
+
+func (Image) shape() {}
+
+// Picture is a photograph as baseline JPEG without any other data in it.
+type Picture struct {
+	Wide, High int // dots
+	Grey       bool
+	JPEG       []byte
+}
 
 // Metrics measures text in the font that every output format embeds, so that
 // what the layout computes is what is drawn.

@@ -29,6 +29,13 @@ type Site struct {
 	Parts     []Part
 	Lines     []Line
 	Features  []Feature
+
+	LevelPoints []LevelPoint // known to the level rod alone
+	Record      *Record      // what the permit or an older drawing claims
+	Household   Household
+	Soil        Soil
+	Care        []Care // what was done before, oldest first
+	Rules       string // name of the rule pack that judges the site; empty for the default
 }
 
 // Visit is one day's work on a site.
@@ -41,6 +48,9 @@ type Visit struct {
 	Accuracy    *Accuracy
 	Instruments []Instrument
 	Readings    []Reading
+	Runs        []Run // camera runs
+	Boxes       []Box // opened boxes
+	Photos      []Photo
 	Notes       []string
 }
 

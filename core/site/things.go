@@ -104,7 +104,12 @@ type Part struct {
 	Outline *Outline
 	Width   unit.Length // drawn size where known, across; 0 when not known
 	Length  unit.Length // drawn size where known, along; 0 when not known
-	Place   Place
+	// Capacity is of a tank; 0 when not known.
+	Capacity  unit.Volume
+	Material  string    // "concrete"; empty when not known
+	Installed string    // ISO 8601 calendar date, or a year; empty when not known
+	Findings  []Finding // seen at the part
+	Place     Place
 }
 
 // Outline is a rectangle found by probe hits along its edges.
@@ -154,6 +159,14 @@ type Line struct {
 	Path        []Name
 	TrenchWidth unit.Length // 0 when not known
 	Permitted   *unit.Written
+	// Bore is the inside diameter of the pipe; 0 when not known.
+	Bore        unit.Length
+	TrenchDepth *unit.Written // bottom of the trench below the ground
+	StoneBelow  *unit.Written // stone from the trench's bottom to the pipe's
+	StoneAbove  *unit.Written // stone over the top of the pipe
+	Porosity    float64       // share of the stone's room that is void; 0 when not known
+	Installed   string        // ISO 8601 calendar date, or a year; empty when not known
+	OutOfUse    bool          // shut off or abandoned; it takes no flow
 	Place       Place
 }
 
@@ -186,5 +199,6 @@ type Feature struct {
 	Points []Name
 	Closed bool
 	Radius unit.Length // of a tree's crown or a round thing; 0 when not known
+	Trunk  unit.Length // diameter of a tree's trunk; 0 when not known
 	Place  Place
 }

@@ -34,8 +34,20 @@ var mayUse = map[string][]string{
 	"least":    {},
 	"planar":   {"unit"},
 	"site":     {"unit"},
-	"adjust":   {"least", "planar", "quantile", "site", "unit"},
+	"level":    {"least", "planar", "quantile", "site", "unit"},
+	"adjust":   {"least", "level", "planar", "quantile", "site", "unit"},
 	"sheet":    {"adjust", "planar", "site", "unit"},
+
+	"calendar":  {},
+	"caution":   {},
+	"hydraulic": {"unit"},
+	"storage":   {"unit"},
+	"rules":     {"unit"},
+	"absorb":    {"rules", "unit"},
+	"look":      {"adjust", "planar", "site", "unit"},
+	"card":      {"adjust", "planar", "quantile", "site", "unit"},
+	"judge":     {"absorb", "adjust", "calendar", "hydraulic", "level", "look", "planar", "rules", "site", "storage", "unit"},
+	"figure":    {"adjust", "hydraulic", "judge", "level", "look", "planar", "sheet", "site", "storage", "unit"},
 }
 
 // pure lists the modules that the core may use.
@@ -46,7 +58,9 @@ var adapters = map[string][]string{
 	"internal/render":    {},
 	"internal/jobfile":   {},
 	"internal/checkfile": {},
-	"internal/cli":       {"internal/render", "internal/jobfile", "internal/checkfile", "docs", "docs/schema", "examples"},
+	"internal/photo":     {},
+	"internal/report":    {"internal/photo"},
+	"internal/cli":       {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "docs", "docs/schema", "examples"},
 }
 
 func root(t *testing.T) string {
