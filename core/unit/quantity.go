@@ -70,7 +70,7 @@ func parseQuantity(text, expected, example string, factor func(string) float64) 
 // compact writes a unit in lower case without blanks and full stops, with a
 // plain 2 or 3 for a raised one, and "/" for "per".
 func compact(unit string) string {
-	const longest = 24 // bytes; no unit is longer
+	const longest = 48 // bytes; no unit is longer
 	if len(unit) > longest {
 		return ""
 	}
