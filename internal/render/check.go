@@ -48,6 +48,8 @@ func calledSo(shape sheet.Shape) string {
 		if name = v.Name; name == "" {
 			name = v.Text
 		}
+	case sheet.Image:
+		name = v.Name
 	}
 	if name == "" {
 		return ""
@@ -61,8 +63,10 @@ func checkShape(shape sheet.Shape) error {
 		return checkPath(v)
 	case sheet.Text:
 		return checkText(v)
+	case sheet.Image:
+		return checkImage(v)
 	}
-	return fmt.Errorf("a %T is neither a sheet.Path nor a sheet.Text", shape)
+	return fmt.Errorf("a %T is neither a sheet.Path nor a sheet.Text nor a sheet.Image", shape)
 }
 
 func checkText(t sheet.Text) error {

@@ -41,8 +41,9 @@ const (
 // along Y; the frame and the tables of the sheet stand around it at the same
 // scale, so that plotting the whole at the sheet's scale gives the sheet.
 // Arcs are arcs; text is text, Arial in place of the Go fonts, which are as
-// wide, with feet, inches, quotes and dashes as the keyboard has them. Each shape that has a name carries it as extended data. It returns an
-// error that names the shape or the mapping at fault, and the error of w.
+// wide, with feet, inches, quotes and dashes as the keyboard has them. A picture is a
+// rectangle with its name, because DXF cannot hold one. Each shape that has a
+// name carries it as extended data. It returns an error that names the shape or the mapping at fault, and the error of w.
 func DXF(w io.Writer, s sheet.Scene, in ...GroundUnit) error {
 	if err := check(s); err != nil {
 		return fmt.Errorf("no DXF can be made of the sheet: %w", err)

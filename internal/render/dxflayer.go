@@ -64,6 +64,8 @@ func usualColour(l sheet.Layer) sheet.Colour {
 			c = v.Stroke.Colour
 		case sheet.Text:
 			c = v.Colour
+		default:
+			continue
 		}
 		count[c]++
 		if count[c] > count[best] {

@@ -15,6 +15,8 @@ func (d *dxfWriter) entities() {
 				d.path(d.layers[i], v)
 			case sheet.Text:
 				d.label(d.layers[i], v)
+			case sheet.Image:
+				d.image(d.layers[i], v)
 			}
 		}
 	}
@@ -35,6 +37,20 @@ func (d *dxfWriter) path(l dxfLayer, p sheet.Path) {
 		d.run(l, p.Stroke, r)
 		d.name(p.Name)
 	}
+}
+
+// image writes a rectangle with the name of what the picture shows, because a
+// DXF holds no pictures, only the paths of their files.
+func (d *dxfWriter) image(l dxfLayer, v sheet.Image) {
+	right, bottom := v.At.X+v.Width, v.At.Y+v.Height
+	corners := []sheet.Piece{{To: sheet.Pos{X: right, Y: v.At.Y}}, {To: sheet.Pos{X: right, Y: bottom}}, {To: sheet.Pos{X: v.At.X, Y: bottom}}}
+	d.path(l, sheet.Path{Stroke: &sheet.Stroke{Width: 0.18}, Name: v.Name, Runs: []sheet.Run{{Start: v.At, Pieces: corners, Closed: true}}})
+	size := min(2.5, v.Height/4)
+	if wide := Metrics().Advance(v.Name, sheet.Regular, size); wide > v.Width*0.9 {
+		size *= v.Width * 0.9 / wide
+	}
+	middle := sheet.Pos{X: v.At.X + v.Width/2, Y: v.At.Y + v.Height/2}
+	d.label(l, sheet.Text{At: middle, Text: v.Name, Size: size, Align: sheet.AlignMiddle, Name: v.Name})
 }
 
 // run writes a run as a LINE, CIRCLE, ARC or LWPOLYLINE.

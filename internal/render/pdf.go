@@ -16,47 +16,12 @@ const pointsPerMM = 72 / 25.4
 // size. Lines are vectors, text is text in embedded subsets of the fonts, and
 // layers can be switched off in the viewer. The only date in the file is the
 // scene's. It returns an error that names the shape if the scene has a place
-// or size that is no plain number, and the error of w.
+// or size that is no plain number or a picture that is none, and the error of w.
 func PDF(w io.Writer, s sheet.Scene) error {
 	if err := check(s); err != nil {
 		return fmt.Errorf("no PDF can be made of the sheet: %w", err)
 	}
-	doc := newPDFDocument()
-	fonts := subsets(s)
-	content := pdfContent(s, fonts)
-
-	catalog, pages, page := doc.reserve(), doc.reserve(), doc.reserve()
-	groups := doc.layers(s.Layers)
-	resources := fmt.Sprintf("<< /Font << %s>> /Properties << %s>> >>", doc.fonts(fonts), named("L", groups))
-	stream := doc.stream("", []byte(content))
-	doc.set(catalog, fmt.Sprintf("<< /Type /Catalog /Pages %s /Lang (en) /ViewerPreferences << /DisplayDocTitle true >>%s >>",
-		pages, layerProperties(groups)))
-	doc.set(pages, fmt.Sprintf("<< /Type /Pages /Kids [%s] /Count 1 >>", page))
-	doc.set(page, fmt.Sprintf("<< /Type /Page /Parent %s /MediaBox [0 0 %s %s] /Resources %s /Contents %s >>",
-		pages, decimal(float64(s.Width)*pointsPerMM, 4), decimal(float64(s.Height)*pointsPerMM, 4), resources, stream))
-	info := doc.add(pdfInfo(s))
-	_, err := w.Write(doc.finish(catalog, info))
-	return err
-}
-
-// layers adds an optional content group for each layer.
-func (d *pdfDocument) layers(layers []sheet.Layer) []pdfRef {
-	var groups []pdfRef
-	for _, l := range layers {
-		groups = append(groups, d.add("<< /Type /OCG /Name "+pdfText(l.Name)+" >>"))
-	}
-	return groups
-}
-
-func layerProperties(groups []pdfRef) string {
-	if len(groups) == 0 {
-		return ""
-	}
-	var list strings.Builder
-	for _, g := range groups {
-		fmt.Fprintf(&list, "%s ", g)
-	}
-	return fmt.Sprintf(" /OCProperties << /OCGs [%s] /D << /Order [%s] /ON [%s] >> >>", &list, &list, &list)
+	return writePDF(w, []sheet.Scene{s})
 }
 
 // named writes references as entries of a dictionary, L0, L1, and so on.
@@ -70,7 +35,7 @@ func named(prefix string, refs []pdfRef) string {
 
 // pdfContent writes the drawing. The page's matrix is set so that all that
 // follows is in millimetres from the upper left corner, as in the scene.
-func pdfContent(s sheet.Scene, fonts map[sheet.Weight]*subset) string {
+func pdfContent(s sheet.Scene, fonts map[sheet.Weight]*subset, pictures pictureNumbers) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s 0 0 %s 0 %s cm 1 j\n",
 		decimal(pointsPerMM, 6), decimal(-pointsPerMM, 6), decimal(float64(s.Height)*pointsPerMM, 4))
@@ -82,6 +47,8 @@ func pdfContent(s sheet.Scene, fonts map[sheet.Weight]*subset) string {
 				pdfPath(&b, v)
 			case sheet.Text:
 				pdfShow(&b, v, fonts[knownWeight(v.Weight)])
+			case sheet.Image:
+				pdfImage(&b, v, pictures[v.Picture])
 			}
 		}
 		b.WriteString("EMC\n")

@@ -1,9 +1,11 @@
 package render
 
 import (
-	"bytes"
+	"bufio"
 	"crypto/sha256"
 	"fmt"
+	"hash"
+	"io"
 	"strings"
 	"time"
 	"unicode/utf16"
@@ -18,7 +20,7 @@ func (r pdfRef) String() string { return fmt.Sprintf("%d 0 R", int(r)) }
 
 // pdfDocument collects the objects of a PDF file (ISO 32000-1:2008, 7.5).
 type pdfDocument struct {
-	objects [][]byte // by number less 1
+	objects [][][]byte // by number less 1, each in pieces, so that no picture is copied
 }
 
 func newPDFDocument() *pdfDocument { return &pdfDocument{} }
@@ -29,7 +31,7 @@ func (d *pdfDocument) reserve() pdfRef {
 	return pdfRef(len(d.objects))
 }
 
-func (d *pdfDocument) set(r pdfRef, body string) { d.objects[r-1] = []byte(body) }
+func (d *pdfDocument) set(r pdfRef, body string) { d.objects[r-1] = [][]byte{[]byte(body)} }
 
 func (d *pdfDocument) add(body string) pdfRef {
 	r := d.reserve()
@@ -39,34 +41,53 @@ func (d *pdfDocument) add(body string) pdfRef {
 
 // stream adds deflated data with further entries for its dictionary.
 func (d *pdfDocument) stream(entries string, data []byte) pdfRef {
-	packed := deflated(data)
+	return d.packed("/Filter /FlateDecode "+entries, deflated(data))
+}
+
+// packed adds data that a filter named in the entries unpacks.
+func (d *pdfDocument) packed(entries string, data []byte) pdfRef {
 	r := d.reserve()
-	var b bytes.Buffer
-	fmt.Fprintf(&b, "<< /Length %d /Filter /FlateDecode %s>>\nstream\n", len(packed), entries)
-	b.Write(packed)
-	b.WriteString("\nendstream")
-	d.objects[r-1] = b.Bytes()
+	d.objects[r-1] = [][]byte{fmt.Appendf(nil, "<< /Length %d %s>>\nstream\n", len(data), entries), data, []byte("\nendstream")}
 	return r
 }
 
-// finish returns the whole file. Its identifier is made of its content.
-func (d *pdfDocument) finish(catalog, info pdfRef) []byte {
-	var b bytes.Buffer
-	b.WriteString("%PDF-1.5\n%\xe2\xe3\xcf\xd3\n")
+// pdfFile counts and digests what it passes on.
+type pdfFile struct {
+	*bufio.Writer
+	digest hash.Hash
+	length int
+}
+
+func (f *pdfFile) Write(p []byte) (int, error) {
+	f.digest.Write(p) // never fails
+	f.length += len(p)
+	return f.Writer.Write(p)
+}
+
+// write writes the whole file and returns the error of w. The identifier of
+// the file is made of its content.
+func (d *pdfDocument) write(w io.Writer, catalog, info pdfRef) error {
+	// A bufio.Writer keeps its first error until Flush.
+	f := &pdfFile{bufio.NewWriter(w), sha256.New(), 0}
+	fmt.Fprint(f, "%PDF-1.5\n%\xe2\xe3\xcf\xd3\n")
 	offsets := make([]int, len(d.objects))
-	for i, body := range d.objects {
-		offsets[i] = b.Len()
-		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, body)
+	for i, pieces := range d.objects {
+		offsets[i] = f.length
+		fmt.Fprintf(f, "%d 0 obj\n", i+1)
+		for _, piece := range pieces {
+			f.Write(piece)
+		}
+		fmt.Fprint(f, "\nendobj\n")
 	}
-	id := sha256.Sum256(b.Bytes())
-	table := b.Len()
-	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(offsets)+1)
+	id := f.digest.Sum(nil)
+	table := f.length
+	fmt.Fprintf(f, "xref\n0 %d\n0000000000 65535 f \n", len(offsets)+1)
 	for _, at := range offsets {
-		fmt.Fprintf(&b, "%010d 00000 n \n", at)
+		fmt.Fprintf(f, "%010d 00000 n \n", at)
 	}
-	fmt.Fprintf(&b, "trailer\n<< /Size %d /Root %s /Info %s /ID [<%x> <%x>] >>\nstartxref\n%d\n%%%%EOF\n",
+	fmt.Fprintf(f, "trailer\n<< /Size %d /Root %s /Info %s /ID [<%x> <%x>] >>\nstartxref\n%d\n%%%%EOF\n",
 		len(offsets)+1, catalog, info, id[:16], id[:16], table)
-	return b.Bytes()
+	return f.Flush()
 }
 
 // pdfInfo returns the dictionary with the title of the document and, where

@@ -41,12 +41,16 @@ func PNG(w io.Writer, s sheet.Scene, dpi int) error {
 			s.Width, s.Height, dpi, mostPixels/1_000_000)
 	}
 	for _, l := range s.Layers {
-		for _, shape := range l.Shapes {
+		for i, shape := range l.Shapes {
 			switch v := shape.(type) {
 			case sheet.Path:
 				c.path(v)
 			case sheet.Text:
 				c.text(v)
+			case sheet.Image:
+				if err := c.image(v); err != nil {
+					return fmt.Errorf("no PNG can be made of the sheet: layer %q, shape %d%s: %w", l.Name, i+1, calledSo(v), err)
+				}
 			}
 		}
 	}
@@ -58,6 +62,7 @@ type canvas struct {
 	picture *image.RGBA
 	perMM   float64 // pixels per millimetre
 	glyphs  *glyphReader
+	decoded map[*sheet.Picture]image.Image
 }
 
 // newCanvas returns blank paper, or nil where it would be too large.
@@ -67,7 +72,7 @@ func newCanvas(s sheet.Scene, dpi int) *canvas {
 	if w*h > mostPixels {
 		return nil
 	}
-	c := &canvas{image.NewRGBA(image.Rect(0, 0, int(w), int(h))), perMM, newGlyphReader()}
+	c := &canvas{image.NewRGBA(image.Rect(0, 0, int(w), int(h))), perMM, newGlyphReader(), map[*sheet.Picture]image.Image{}}
 	draw.Draw(c.picture, c.picture.Bounds(), image.White, image.Point{}, draw.Src)
 	return c
 }

@@ -20,21 +20,18 @@ type subset struct {
 	glyphs []uint16 // of the face, by glyph of the subset; the first is the missing glyph
 }
 
-// subsets returns the subset of each weight that a scene uses.
-func subsets(s sheet.Scene) map[sheet.Weight]*subset {
-	used := map[sheet.Weight]map[rune]uint16{}
-	for _, l := range s.Layers {
-		for _, shape := range l.Shapes {
-			t, ok := shape.(sheet.Text)
-			if !ok {
-				continue
-			}
-			w := knownWeight(t.Weight)
-			if used[w] == nil {
-				used[w] = map[rune]uint16{}
-			}
-			for _, l := range faceOf(w).letters(t.Text) {
-				used[w][l.char] = l.glyph
+// subsets returns the subset of each weight that the scenes use.
+func subsets(scenes ...sheet.Scene) map[sheet.Weight]*subset {
+	used := map[sheet.Weight]map[rune]uint16{sheet.Regular: {}, sheet.Bold: {}}
+	for _, s := range scenes {
+		for _, l := range s.Layers {
+			for _, shape := range l.Shapes {
+				if t, ok := shape.(sheet.Text); ok {
+					w := knownWeight(t.Weight)
+					for _, l := range faceOf(w).letters(t.Text) {
+						used[w][l.char] = l.glyph
+					}
+				}
 			}
 		}
 	}

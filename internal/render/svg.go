@@ -33,6 +33,7 @@ func SVG(w io.Writer, s sheet.Scene) error {
 		fmt.Fprintf(&b, "<title>%s</title>\n", xmlEscape(s.Title))
 	}
 	svgFonts(&b, fonts, family)
+	svgPictures(&b, s)
 	fmt.Fprintf(&b, "<rect width=\"%s\" height=\"%s\" fill=\"#ffffff\"/>\n", wide, high)
 	for i, l := range s.Layers {
 		fmt.Fprintf(&b, `<g id="layer-%d" data-layer="%s">`+"\n", i+1, xmlEscape(l.Name))
@@ -81,6 +82,8 @@ func svgShape(b *strings.Builder, shape sheet.Shape) {
 		svgPath(b, v)
 	case sheet.Text:
 		svgText(b, v)
+	case sheet.Image:
+		svgImage(b, v)
 	}
 }
 
