@@ -159,7 +159,7 @@ func (c *canvas) image(v sheet.Image) error {
 	}
 	corner := func(p sheet.Pos) image.Point {
 		q := c.pixel(p)
-		return image.Pt(int(math.Round(q.x)), int(math.Round(q.y)))
+		return image.Pt(int(math.Round(q.X)), int(math.Round(q.Y)))
 	}
 	to := image.Rectangle{Min: corner(v.At), Max: corner(sheet.Pos{X: v.At.X + v.Width, Y: v.At.Y + v.Height})}
 	for from.Bounds().Dx() > 2*to.Dx() && from.Bounds().Dy() > 2*to.Dy() && to.Dx() > 0 && to.Dy() > 0 {

@@ -13,6 +13,7 @@ import (
 	"math"
 
 	"undersod/core/sheet"
+	"undersod/internal/render/raster"
 )
 
 const (
@@ -77,36 +78,36 @@ func newCanvas(s sheet.Scene, dpi int) *canvas {
 	return c
 }
 
-func (c *canvas) pixel(p sheet.Pos) pixel {
-	return pixel{float64(p.X) * c.perMM, float64(p.Y) * c.perMM}
+func (c *canvas) pixel(p sheet.Pos) raster.Point {
+	return raster.Point{X: float64(p.X) * c.perMM, Y: float64(p.Y) * c.perMM}
 }
 
 func (c *canvas) path(p sheet.Path) {
 	drawn := drawnRuns(p)
-	runs := make([][]pixel, len(drawn))
+	runs := make([][]raster.Point, len(drawn))
 	for i, r := range drawn {
 		runs[i] = c.run(r)
 	}
 	if p.Fill != nil {
-		c.paint(runs, evenOdd, *p.Fill)
+		c.paint(runs, raster.EvenOdd, *p.Fill)
 	}
 	if p.Stroke == nil {
 		return
 	}
-	style := strokeStyle{half: float64(p.Stroke.Width) * c.perMM / 2, roundEnds: len(p.Stroke.Dash) == 0, tolerance: roundingStep}
+	style := raster.Stroke{Half: float64(p.Stroke.Width) * c.perMM / 2, RoundEnds: len(p.Stroke.Dash) == 0, Tolerance: roundingStep}
 	for _, d := range dashes(p.Stroke) {
-		style.dashes = append(style.dashes, float64(d)*c.perMM)
+		style.Dashes = append(style.Dashes, float64(d)*c.perMM)
 	}
-	var outlines [][]pixel
+	var outlines [][]raster.Point
 	for i, r := range drawn {
-		outlines = append(outlines, stroked(runs[i], r.Closed, style)...)
+		outlines = append(outlines, style.Outlines(runs[i], r.Closed)...)
 	}
-	c.paint(outlines, nonZero, p.Stroke.Colour)
+	c.paint(outlines, raster.NonZero, p.Stroke.Colour)
 }
 
 // run returns the corners of a run, arcs broken into chords.
-func (c *canvas) run(r sheet.Run) []pixel {
-	out := []pixel{c.pixel(r.Start)}
+func (c *canvas) run(r sheet.Run) []raster.Point {
+	out := []raster.Point{c.pixel(r.Start)}
 	at := r.Start
 	for _, p := range r.Pieces {
 		if p.Arc {
@@ -129,24 +130,24 @@ func (c *canvas) text(t sheet.Text) {
 	size := float64(t.Size) * c.perMM
 	origin := c.pixel(t.At)
 	pen := f.start(t, letters) * c.perMM
-	var outlines [][]pixel
+	var outlines [][]raster.Point
 	for _, l := range letters {
 		for _, contour := range c.glyphs.contours(f, l.glyph, roundingStep/size) {
 			for i, p := range contour {
-				x, y := pen+p.x*size, p.y*size
-				contour[i] = pixel{origin.x + x*cos - y*sin, origin.y + x*sin + y*cos}
+				x, y := pen+p.X*size, p.Y*size
+				contour[i] = raster.Point{X: origin.X + x*cos - y*sin, Y: origin.Y + x*sin + y*cos}
 			}
 			outlines = append(outlines, contour)
 		}
 		pen += f.advance(l.glyph) * size
 	}
-	c.paint(outlines, nonZero, t.Colour)
+	c.paint(outlines, raster.NonZero, t.Colour)
 }
 
 // paint lays a colour over the covered part of each pixel.
-func (c *canvas) paint(outlines [][]pixel, rule fillRule, colour sheet.Colour) {
+func (c *canvas) paint(outlines [][]raster.Point, rule raster.Rule, colour sheet.Colour) {
 	size := c.picture.Bounds()
-	newCoverage(outlines, size.Dx(), size.Dy()).each(rule, func(x, y int, share float64) {
+	raster.Cover(outlines, size.Dx(), size.Dy(), rule, func(x, y int, share float64) {
 		old := c.picture.RGBAAt(x, y)
 		mix := func(under, over uint8) uint8 {
 			return uint8(math.Round(float64(under) + share*(float64(over)-float64(under))))

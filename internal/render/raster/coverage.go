@@ -1,22 +1,27 @@
-package render
+// Package raster finds how much of each pixel a filled outline covers, and the
+// outlines of stroked lines. All its lengths are in pixels, right of and down
+// from the corner of the raster.
+package raster
 
 import (
 	"math"
 	"slices"
 )
 
-// pixel is a place in a raster, in pixels right of and down from its corner.
-type pixel struct{ x, y float64 }
+// Point is a place in a raster, in pixels right of and down from its corner.
+type Point struct{ X, Y float64 }
 
 // plus returns the place reached from p by d times the step v.
-func (p pixel) plus(v pixel, d float64) pixel { return pixel{p.x + d*v.x, p.y + d*v.y} }
+func (p Point) plus(v Point, d float64) Point { return Point{p.X + d*v.X, p.Y + d*v.Y} }
 
-// fillRule says what counts as inside where outlines overlap.
-type fillRule uint8
+// Rule says what counts as inside where outlines overlap.
+type Rule uint8
 
+// The rules: inside is what an outline winds around at all, or an odd number
+// of times.
 const (
-	nonZero fillRule = iota
-	evenOdd
+	NonZero Rule = iota
+	EvenOdd
 )
 
 // coverage finds how much of each pixel an outline covers. It keeps, for each
@@ -30,12 +35,12 @@ type coverage struct {
 
 // newCoverage returns an empty coverage of the part of a raster of the given
 // size in which the outlines lie.
-func newCoverage(outlines [][]pixel, width, height int) *coverage {
+func newCoverage(outlines [][]Point, width, height int) *coverage {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, o := range outlines {
 		for _, p := range o {
-			x0, x1 = min(x0, p.x), max(x1, p.x)
-			y0, y1 = min(y0, p.y), max(y1, p.y)
+			x0, x1 = min(x0, p.X), max(x1, p.X)
+			y0, y1 = min(y0, p.Y), max(y1, p.Y)
 		}
 	}
 	c := &coverage{}
@@ -68,30 +73,30 @@ func window(lo, hi float64, size int) (from, to int) {
 // line adds one edge of an outline, cut where it leaves the window: what is
 // left of it still counts for all pixels of its rows, what is right of it for
 // none.
-func (c *coverage) line(p, q pixel) {
-	p, q = pixel{p.x - float64(c.left), p.y - float64(c.top)}, pixel{q.x - float64(c.left), q.y - float64(c.top)}
+func (c *coverage) line(p, q Point) {
+	p, q = Point{p.X - float64(c.left), p.Y - float64(c.top)}, Point{q.X - float64(c.left), q.Y - float64(c.top)}
 	sign := 1.0
-	if p.y > q.y {
+	if p.Y > q.Y {
 		p, q, sign = q, p, -1
 	}
-	if p.y == q.y || q.y <= 0 || p.y >= float64(c.height) {
+	if p.Y == q.Y || q.Y <= 0 || p.Y >= float64(c.height) {
 		return
 	}
-	slope := (q.x - p.x) / (q.y - p.y)
-	if p.y < 0 {
-		p = pixel{p.x - p.y*slope, 0}
+	slope := (q.X - p.X) / (q.Y - p.Y)
+	if p.Y < 0 {
+		p = Point{p.X - p.Y*slope, 0}
 	}
-	if h := float64(c.height); q.y > h {
-		q = pixel{p.x + (h-p.y)*slope, h}
+	if h := float64(c.height); q.Y > h {
+		q = Point{p.X + (h-p.Y)*slope, h}
 	}
-	cuts := append(make([]float64, 0, 4), p.y, q.y)
+	cuts := append(make([]float64, 0, 4), p.Y, q.Y)
 	for _, border := range []float64{0, float64(c.width)} {
-		if (p.x < border) != (q.x < border) {
-			cuts = append(cuts, min(max(p.y+(border-p.x)/slope, p.y), q.y))
+		if (p.X < border) != (q.X < border) {
+			cuts = append(cuts, min(max(p.Y+(border-p.X)/slope, p.Y), q.Y))
 		}
 	}
 	slices.Sort(cuts)
-	at := func(y float64) pixel { return pixel{p.x + (y-p.y)*slope, y} }
+	at := func(y float64) Point { return Point{p.X + (y-p.Y)*slope, y} }
 	for i, y := range cuts[1:] {
 		c.inside(at(cuts[i]), at(y), sign)
 	}
@@ -99,16 +104,16 @@ func (c *coverage) line(p, q pixel) {
 
 // inside adds an edge that runs downward within the rows of the window; its
 // columns are held to the window's borders.
-func (c *coverage) inside(p, q pixel, sign float64) {
-	if p.y >= q.y {
+func (c *coverage) inside(p, q Point, sign float64) {
+	if p.Y >= q.Y {
 		return
 	}
 	w := float64(c.width)
-	p.x, q.x = min(max(p.x, 0), w), min(max(q.x, 0), w)
-	slope := (q.x - p.x) / (q.y - p.y)
-	x := p.x
-	for row := int(p.y); row < c.height && float64(row) < q.y; row++ {
-		dy := min(float64(row+1), q.y) - max(float64(row), p.y)
+	p.X, q.X = min(max(p.X, 0), w), min(max(q.X, 0), w)
+	slope := (q.X - p.X) / (q.Y - p.Y)
+	x := p.X
+	for row := int(p.Y); row < c.height && float64(row) < q.Y; row++ {
+		dy := min(float64(row+1), q.Y) - max(float64(row), p.Y)
 		next := min(max(x+slope*dy, 0), w)
 		c.span(row, min(x, next), max(x, next), sign*dy)
 		x = next
@@ -137,9 +142,16 @@ func (c *coverage) span(row int, x0, x1, d float64) {
 	}
 }
 
+// Cover calls visit for every pixel of a raster of the given size that the
+// outlines cover, with the covered share up to 1. Pixels covered by less than
+// 1/512 are left out.
+func Cover(outlines [][]Point, width, height int, rule Rule, visit func(x, y int, share float64)) {
+	newCoverage(outlines, width, height).each(rule, visit)
+}
+
 // each calls visit for every pixel of the raster that is covered, with the
 // covered share up to 1.
-func (c *coverage) each(rule fillRule, visit func(x, y int, share float64)) {
+func (c *coverage) each(rule Rule, visit func(x, y int, share float64)) {
 	for row := range c.height {
 		cells := c.change[row*(c.width+2):][:c.width]
 		sum := 0.0
@@ -153,9 +165,9 @@ func (c *coverage) each(rule fillRule, visit func(x, y int, share float64)) {
 }
 
 // share turns an averaged winding number into a covered share.
-func (r fillRule) share(winding float64) float64 {
+func (r Rule) share(winding float64) float64 {
 	winding = math.Abs(winding)
-	if r == evenOdd {
+	if r == EvenOdd {
 		winding = math.Mod(winding, 2)
 		if winding > 1 {
 			winding = 2 - winding
