@@ -139,7 +139,7 @@ func (l *label) beside(a, b Pos, half MM, try func(candidate)) {
 
 // mayCut tells whether the label may interrupt its own run.
 func (l *label) mayCut() bool {
-	return l.fig.look < looks && manners[l.fig.look].form == formLine && len(l.lines) == 1 && l.key == 0
+	return l.fig.look < looks && manners[l.fig.look].form == formLine && manners[l.fig.look].layer != layerFindings && len(l.lines) == 1 && l.key == 0
 }
 
 // within calls try with the places inside an area, level and along its longest
@@ -211,7 +211,7 @@ func (l *label) runAnchors() []anchor {
 			far, a, b = d, p, q
 		}
 	})
-	r := l.fig.half
+	r := l.fig.clear
 	var out []anchor
 	for _, t := range [...]float64{0.5, 0.3, 0.7, 0.12, 0.88} {
 		out = append(out, anchor{between(a, b, t), r, r, 0})

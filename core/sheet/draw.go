@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"undersod/core/adjust"
 	"undersod/core/site"
@@ -21,7 +20,7 @@ func Draw(job site.Job, plan adjust.Plan, m Metrics, o Options) (Scene, error) {
 	if err != nil {
 		return Scene{}, err
 	}
-	c := gather(&job, &plan, o.Ties)
+	c := gather(&job, &plan, o)
 	e, ok := extentOf(c.things)
 	if !ok {
 		return Scene{}, errors.New("nothing can be drawn: no point of the plan is located; add ties until the check shows located parts")
@@ -190,7 +189,7 @@ func (f *facts) holdAll() {
 	f.room = f.room[:0]
 	for i := range f.c.things {
 		if w := f.c.things[i].label; w != nil {
-			f.room = append(f.room, strings.Join(w.lines, ", "))
+			f.room = append(f.room, w.list())
 		}
 	}
 	f.blocks = map[MM][]block{}

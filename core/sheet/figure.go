@@ -5,6 +5,7 @@ type figure struct {
 	*thing
 	at    []Pos
 	half  MM // half the width of a trench, 0 when not to scale
+	clear MM // half the width that its label keeps clear of
 	r     MM // of the circle, 0 for none
 	owner int32
 }
@@ -25,6 +26,9 @@ func lay(things []thing, m Mapping) []figure {
 			f.at[k] = m.Paper(v)
 		}
 		f.half = MM(float64(t.width)*m.MMPerMetre) / 2
+		if f.clear = f.half; t.look < looks && manners[t.look].layer == layerFindings {
+			f.clear = max(MM(float64(t.beside)*m.MMPerMetre)/2+edgeWidth/2, tickReach, manners[t.look].stroke.Width/2)
+		}
 		f.r = MM(float64(t.radius) * m.MMPerMetre)
 		out[i] = f
 	}

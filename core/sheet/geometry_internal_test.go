@@ -3,7 +3,6 @@ package sheet
 import (
 	"math"
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"undersod/core/planar"
@@ -63,36 +62,6 @@ func TestSegmentsMeetBoxesAsTheirPointsDo(t *testing.T) {
 	}
 }
 
-func TestGridFindsWhatAFullSearchFinds(t *testing.T) {
-	r := rand.New(rand.NewPCG(5, 6))
-	g := newGrid(rect{0, 0, 40, 40}, 5)
-	var all []rect
-	for i := range 300 {
-		q := randomBox(r).bounds()
-		all = append(all, q)
-		g.insert(int32(i), q)
-	}
-	for i := 0; i < 300; i += 3 {
-		g.remove(int32(i), all[i])
-	}
-	for range 200 {
-		q := randomBox(r).bounds()
-		found := map[int32]int{}
-		for _, id := range g.near(q, nil) {
-			found[id]++
-		}
-		for i := range all {
-			n := found[int32(i)]
-			if i%3 == 0 && n != 0 || n > 1 {
-				t.Fatalf("entry %d is found %d times", i, n)
-			}
-			if i%3 != 0 && all[i].meets(q) && n != 1 {
-				t.Fatalf("entry %d meets the search and is not found", i)
-			}
-		}
-	}
-}
-
 func TestGapsLeaveWhatNoBoxCovers(t *testing.T) {
 	a, b := Pos{0, 0}, Pos{10, 0}
 	cuts := []box{upright(rect{6, -1, 8, 1}), upright(rect{2, -1, 4, 1}), upright(rect{3, -1, 5, 1}), upright(rect{2, 1, 9, 2})}
@@ -118,30 +87,6 @@ func TestScaleBarHasRoundDivisionsThatFit(t *testing.T) {
 		lead := size / math.Pow(10, math.Floor(math.Log10(size)+1e-9))
 		if k := math.Round(lead); math.Abs(lead-k) > 1e-9 || k != 1 && k != 2 && k != 5 {
 			t.Fatalf("at 1:%d a division is %v ft", scale, size)
-		}
-	}
-}
-
-// even is a font whose letters are all as wide as their height.
-type even struct{}
-
-func (even) Advance(s string, _ Weight, size MM) MM { return MM(len([]rune(s))) * size }
-func (even) Ascent(_ Weight, size MM) MM            { return size }
-func (even) Descent(_ Weight, size MM) MM           { return 0 }
-
-func TestWrapDropsNothing(t *testing.T) {
-	m := newMeasure(even{})
-	for _, text := range []string{"", "one", "a few short words", strings.Repeat("x", 50), "ab " + strings.Repeat("y", 23) + " c", strings.Repeat("ü ", 9)} {
-		for width := MM(1); width < 30; width += 3 {
-			lines := m.wrap(text, Regular, 1, width)
-			if got, want := strings.ReplaceAll(strings.Join(lines, ""), " ", ""), strings.ReplaceAll(text, " ", ""); got != want {
-				t.Errorf("%q at %v became %q", text, width, lines)
-			}
-			for _, l := range lines {
-				if len([]rune(l)) > max(1, int(width)) {
-					t.Errorf("%q is wider than %v", l, width)
-				}
-			}
 		}
 	}
 }

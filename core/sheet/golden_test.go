@@ -32,9 +32,14 @@ func dump(s sheet.Scene) string {
 }
 
 func TestGoldenScenes(t *testing.T) {
-	for name, y := range map[string]*yard{"doubt": doubtYard(), "metric": metricYard()} {
+	seen, findings := seenYard(5)
+	for name, y := range map[string]*yard{"doubt": doubtYard(), "metric": metricYard(), "seen": seen} {
 		file := "testdata/" + name + ".scene"
-		got := dump(draw(t, y, sheet.Options{Ties: true}))
+		o := sheet.Options{Ties: true}
+		if y == seen {
+			o.Findings = findings
+		}
+		got := dump(draw(t, y, o))
 		if *update {
 			if err := os.MkdirAll("testdata", 0o755); err != nil {
 				t.Fatal(err)

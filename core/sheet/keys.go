@@ -49,7 +49,7 @@ func (p *placer) keyRest(m *measure) []keyed {
 		if l.chosen >= 0 {
 			continue
 		}
-		words := strings.Join(l.wish.lines, ", ")
+		words := l.wish.list()
 		l.key = len(keys) + 1
 		l.lines = []string{strconv.Itoa(l.key)}
 		l.w, l.h = 2*keyRadius, 2*keyRadius

@@ -39,6 +39,12 @@ const (
 	lookEffluent
 	lookSewer
 	lookPressure
+	lookSeenNote
+	lookSeenWatch
+	lookSeenAct
+	lookRunNote
+	lookRunWatch
+	lookRunAct
 	lookMark
 	lookTie
 	lookEllipse
@@ -109,6 +115,12 @@ var manners = [looks]manner{
 	lookEffluent:  {"effluent pipe", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay}, nil, tickArrow, symbolNone},
 	lookSewer:     {"building sewer", layerPipes, formLine, Stroke{Width: 0.6, Colour: soil}, nil, tickNone, symbolNone},
 	lookPressure:  {"pressure pipe", layerPipes, formLine, Stroke{Width: 0.4, Colour: clay, Dash: []MM{4, 0.8, 0.4, 0.8}}, nil, tickArrow, symbolNone},
+	lookSeenNote:  {"found by camera: note", layerFindings, formPoint, Stroke{Width: 0.35, Colour: ink}, nil, tickNone, symbolSeenNote},
+	lookSeenWatch: {"found by camera: watch", layerFindings, formPoint, Stroke{Width: 0.35, Colour: ink}, nil, tickNone, symbolSeenWatch},
+	lookSeenAct:   {"found by camera: act", layerFindings, formPoint, Stroke{Width: 0.35, Colour: ink}, &paper, tickNone, symbolSeenAct},
+	lookRunNote:   {"stretch found by camera: note", layerFindings, formLine, Stroke{Width: 0.7, Colour: ink}, nil, tickNone, symbolNone},
+	lookRunWatch:  {"stretch found by camera: watch", layerFindings, formLine, Stroke{Width: 1.2, Colour: ink}, nil, tickNone, symbolNone},
+	lookRunAct:    {"stretch found by camera: act", layerFindings, formLine, Stroke{Width: 1.8, Colour: ink}, nil, tickNone, symbolNone},
 	lookMark:      {"mark or corner", layerMarks, formPoint, Stroke{Width: 0.3, Colour: ink}, &ink, tickNone, symbolMark},
 	lookTie:       {"tie, tape distance", layerTies, formLine, Stroke{Width: 0.13, Colour: stone, Dash: []MM{0.9, 0.7}}, nil, tickNone, symbolNone},
 	lookEllipse:   {"lies inside, 95 % sure", layerUncertain, formArea, Stroke{Width: 0.18, Colour: slate, Dash: []MM{0.5, 0.5}}, nil, tickNone, symbolNone},
@@ -144,6 +156,7 @@ const (
 	layerUncertain
 	layerParts
 	layerMarks
+	layerFindings
 	layerLeaders
 	layerLabels
 	layerCount
@@ -152,5 +165,5 @@ const (
 // layerNames are the names the layers carry into the files.
 var layerNames = [layerCount]string{
 	"areas", "trees", "buildings", "boundaries and services", "tie lines", "pipes and trenches",
-	"tanks", "uncertainty", "parts", "marks", "leaders", "labels",
+	"tanks", "uncertainty", "parts", "marks", "findings", "leaders", "labels",
 }

@@ -1,6 +1,6 @@
 package sheet
 
-import "strings"
+import "undersod/core/typeset"
 
 // The sizes of type on the sheet, of the em. None is smaller than fine.
 const (
@@ -41,44 +41,7 @@ func (m *measure) lead(w Weight, size MM) MM {
 	return m.Ascent(w, size) + m.Descent(w, size)
 }
 
-// wrap breaks a text into lines no wider than width, between words where it
-// can and inside a word where that alone is too wide. Nothing is dropped.
+// wrap breaks a text into lines no wider than width.
 func (m *measure) wrap(text string, w Weight, size, width MM) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		joined := word
-		if line != "" {
-			joined = line + " " + word
-		}
-		if m.width(joined, w, size) <= width {
-			line = joined
-			continue
-		}
-		if line != "" {
-			lines = append(lines, line)
-		}
-		pieces := m.chop(word, w, size, width)
-		lines = append(lines, pieces[:len(pieces)-1]...)
-		line = pieces[len(pieces)-1]
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}
-
-// chop breaks one word into pieces no wider than width, one letter at least.
-func (m *measure) chop(word string, w Weight, size, width MM) []string {
-	var pieces []string
-	letters := []rune(word)
-	for len(letters) > 0 {
-		n := min(len(letters), 300) // no column of a sheet holds more letters
-		for n > 1 && m.width(string(letters[:n]), w, size) > width {
-			n--
-		}
-		pieces = append(pieces, string(letters[:n]))
-		letters = letters[n:]
-	}
-	return pieces
+	return typeset.Wrap(text, width, func(s string) MM { return m.width(s, w, size) })
 }

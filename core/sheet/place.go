@@ -1,13 +1,23 @@
 package sheet
 
-import "sort"
+import (
+	"sort"
+
+	"undersod/core/grid"
+)
+
+// cells finds the rectangles near a place of the drawing.
+type cells = grid.Grid[MM]
+
+// spanned is a rectangle as the cells hold it.
+type spanned = grid.Rect[MM]
 
 // placer finds the places of the labels on one drawing.
 type placer struct {
 	area   rect
 	blocks []obstacle
-	static *grid // of blocks
-	used   *grid // of chosen labels, by index, with their leaders
+	static *cells // of blocks
+	used   *cells // of chosen labels, by index, with their leaders
 	labels []*label
 	houses []figure // whose inside other labels keep out of where they can
 	found  []int32  // scratch
@@ -32,9 +42,9 @@ func crowded(labels int) (rings int) {
 
 func newPlacer(area rect, figures []figure) *placer {
 	p := &placer{enough: enough, area: area, blocks: obstacles(figures), random: 0x9E3779B97F4A7C15}
-	p.static, p.used = newGrid(area, 5), newGrid(area, 8)
+	p.static, p.used = grid.New(spanned(area), 5), grid.New(spanned(area), 8)
 	for i := range p.blocks {
-		p.static.insert(int32(i), p.blocks[i].box.bounds().grown(clearance))
+		p.static.Insert(int32(i), spanned(p.blocks[i].box.bounds().grown(clearance)))
 	}
 	for _, f := range figures {
 		if f.look == lookHouse && f.closed {
@@ -58,7 +68,7 @@ func (p *placer) offer(l *label) {
 	switch {
 	case l.key > 0 || f.isPoint():
 	case l.wish.way == wayLine:
-		f.segments(func(_ int, a, b Pos) { l.beside(a, b, f.half, try) })
+		f.segments(func(_ int, a, b Pos) { l.beside(a, b, f.clear, try) })
 	case l.wish.way == wayArea:
 		l.within(f.at, try)
 	}
@@ -84,7 +94,7 @@ func (p *placer) allowed(l *label, c *candidate) bool {
 		return false
 	}
 	near := c.box.grown(clearance)
-	p.found = p.static.near(near.bounds().grown(1.2), p.found[:0])
+	p.found = p.static.Near(spanned(near.bounds().grown(1.2)), p.found[:0])
 	crowd := near.grown(1.2)
 	for _, id := range p.found {
 		o := &p.blocks[id]
@@ -116,7 +126,7 @@ func (p *placer) shade(l *label, c *candidate) {
 
 // leads tells whether a leader crosses no symbol, and makes crossed lines dear.
 func (p *placer) leads(l *label, c *candidate) bool {
-	p.found = p.static.near(segRect(c.from, c.to), p.found[:0])
+	p.found = p.static.Near(spanned(segRect(c.from, c.to)), p.found[:0])
 	for _, id := range p.found {
 		o := &p.blocks[id]
 		if o.owner == l.fig.owner || !o.box.meetsSegment(c.from, c.to) {
@@ -157,7 +167,7 @@ func (c *candidate) clash(d *candidate) bool {
 
 // rivals appends the chosen labels that a candidate of label i clashes with.
 func (p *placer) rivals(i int, c *candidate, out []int) []int {
-	p.found = p.used.near(c.extent(), p.found[:0])
+	p.found = p.used.Near(spanned(c.extent()), p.found[:0])
 	for _, id := range p.found {
 		o := p.labels[id]
 		if int(id) != i && c.clash(&o.tries[o.chosen]) {
@@ -169,13 +179,13 @@ func (p *placer) rivals(i int, c *candidate, out []int) []int {
 
 func (p *placer) take(i, k int) {
 	p.labels[i].chosen = k
-	p.used.insert(int32(i), p.labels[i].tries[k].extent())
+	p.used.Insert(int32(i), spanned(p.labels[i].tries[k].extent()))
 }
 
 func (p *placer) leave(i int) {
 	l := p.labels[i]
 	if l.chosen >= 0 {
-		p.used.remove(int32(i), l.tries[l.chosen].extent())
+		p.used.Remove(int32(i), spanned(l.tries[l.chosen].extent()))
 		l.chosen = -1
 	}
 }

@@ -17,6 +17,9 @@ const (
 	symbolEnd
 	symbolBend
 	symbolHit
+	symbolSeenNote
+	symbolSeenWatch
+	symbolSeenAct
 	symbolMark
 	symbolWell
 	symbolTree
@@ -65,6 +68,9 @@ var figures = [symbols][]stroke{
 	symbolEnd:       {poly(0, -1.1, 1.1, 0, 0, 1.1, -1.1, 0)},
 	symbolBend:      {ring(0.5)},
 	symbolHit:       {bar(-0.6, -0.6, 0.6, 0.6), bar(-0.6, 0.6, 0.6, -0.6)},
+	symbolSeenNote:  {ring(1.2)},
+	symbolSeenWatch: {ring(1.2), solid(1.2, 0, 1.04, 0.6, 0.6, 1.04, 0, 1.2, -0.6, 1.04, -1.04, 0.6, -1.2, 0)},
+	symbolSeenAct:   {spot(1.2)},
 	symbolMark:      {solid(-0.75, -0.75, 0.75, -0.75, 0.75, 0.75, -0.75, 0.75)},
 	symbolWell:      {ring(1.7), ring(0.9), spot(0.3)},
 	symbolTree:      {spot(0.7), bar(-1.4, 0, 1.4, 0), bar(0, -1.4, 0, 1.4)},

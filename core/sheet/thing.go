@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"strings"
+
 	"undersod/core/adjust"
 	"undersod/core/planar"
 	"undersod/core/site"
@@ -16,6 +18,7 @@ type thing struct {
 	closed bool
 	radius unit.Length // of a circle about the first point, 0 for none
 	width  unit.Length // of a trench, 0 when not drawn to scale
+	beside unit.Length // of the trench that it lies in, which its label keeps clear of
 	outer  bool        // a feature of the property: it may lie beyond the drawing
 	label  *wish
 }
@@ -23,11 +26,20 @@ type thing struct {
 // wish is a label that a thing asks for.
 type wish struct {
 	lines  []string
+	told   string // in the list of numbers; empty for the lines
 	size   MM
 	weight Weight
 	colour Colour
 	way    way
 	rank   int // the lower the sooner it is placed
+}
+
+// list is what the list of numbers says for the label.
+func (w *wish) list() string {
+	if w.told != "" {
+		return w.told
+	}
+	return strings.Join(w.lines, ", ")
 }
 
 // way is how a label lies to its thing.
@@ -57,18 +69,19 @@ type content struct {
 }
 
 // gather turns the job and its plan into things to draw.
-func gather(job *site.Job, plan *adjust.Plan, ties bool) *content {
+func gather(job *site.Job, plan *adjust.Plan, o Options) *content {
 	c := &content{job: job, plan: plan, say: newWording(job.Show)}
 	c.index()
 	c.features()
 	c.buildings()
-	if ties {
+	if o.Ties {
 		c.ties()
 	}
 	c.lines()
 	c.outlines()
 	c.points()
 	c.missing()
+	c.findings(o.Findings)
 	return c
 }
 
