@@ -7,7 +7,7 @@ import (
 
 // Validate checks a job as a whole and returns everything wrong in it, in the
 // order of the job: names used twice, names of nothing, buildings and lines
-// that cannot be, readings that cannot be right. A building whose sides do not
+// that cannot be, readings, camera runs and boxes that cannot be right. A building whose sides do not
 // close is not among them: the adjustment says so, with the misclosure.
 func Validate(job Job) []Problem {
 	_, problems := Usable(job)
@@ -27,9 +27,23 @@ func Usable(job Job) (Job, []Problem) {
 	c.parts(&job)
 	c.lines(&job)
 	c.features(&job)
+	c.levelPoints(&job)
 	c.datum(&job)
 	c.readings(&job)
+	c.seen(&job)
 	return job, c.problems
+}
+
+// seen checks what was looked at, what is on record and who lives there.
+func (c *checker) seen(job *Job) {
+	c.runs(job)
+	c.atParts(job)
+	c.built(job)
+	c.boxes(job)
+	c.photos(job)
+	c.record(job)
+	c.lived(job)
+	c.care(job)
 }
 
 // checker collects problems while it walks a job.
@@ -38,6 +52,8 @@ type checker struct {
 	pointSet map[Name]bool
 	lineSet  map[Name]Line
 	badLine  map[Name]bool // lines left out, which was told
+	levelSet map[Name]bool // level points
+	rodded   map[Name]bool // on whose invert a rod stood
 	tools    map[Name]bool
 	walls    map[[2]Name]bool // every building's sides, both ways
 	turned   bool             // the visit states a declination
@@ -46,6 +62,7 @@ type checker struct {
 
 func newChecker(job Job) *checker {
 	c := &checker{pointSet: make(map[Name]bool, len(job.Site.Points)), lineSet: map[Name]Line{}, badLine: map[Name]bool{},
+		levelSet: map[Name]bool{}, rodded: map[Name]bool{},
 		tools: map[Name]bool{}, walls: map[[2]Name]bool{}, turned: job.Visit.Declination != nil}
 	for _, p := range job.Site.Points {
 		c.pointSet[p.Name] = true

@@ -46,7 +46,7 @@ func (c *checker) reading(r Reading) bool {
 	case Depth:
 		return c.depth(r)
 	case Rod:
-		return c.single(r.Taken, fmt.Sprintf("rod on the %s of %s", r.On, r.Point), r.Point, r.Read, r.SD)
+		return c.rod(r)
 	case Footage:
 		return c.footage(r)
 	}
@@ -130,13 +130,14 @@ func (c *checker) fix(f Fix) bool {
 	return true
 }
 
-// single checks a reading that is one length at one point.
-func (c *checker) single(t Taken, subject string, point Name, read unit.Written, sd *unit.Length) bool {
-	if !c.exists(t.Place, subject, point) {
+// rod checks a rod reading at a point or at a level point.
+func (c *checker) rod(r Rod) bool {
+	subject := fmt.Sprintf("rod on the %s of %s", r.On, r.Point)
+	if !c.stands(r.Place, subject, r.Point) {
 		return false
 	}
-	c.positive(t.Place, subject, read)
-	c.spread(t.Place, "sd of "+subject, sd)
+	c.positive(r.Place, subject, r.Read)
+	c.spread(r.Place, "sd of "+subject, r.SD)
 	return true
 }
 

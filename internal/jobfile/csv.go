@@ -93,6 +93,12 @@ func (r *reader) adopt(job site.Job) {
 	for _, l := range job.Site.Lines {
 		r.lineOf[l.Name] = true
 	}
+	for _, p := range job.Site.Parts {
+		r.partOf[p.Name] = true
+	}
+	for i, l := range job.Site.LevelPoints {
+		r.levels[l.Name] = i
+	}
 	for _, in := range job.Visit.Instruments {
 		r.tools[in.Name] = true
 	}
@@ -357,7 +363,11 @@ func (r *reader) rowOffset(who map[string]entry, value *node) {
 
 func (r *reader) rowAtPoint(kind string, who map[string]entry, value *node) {
 	point := who["point"]
-	known := r.mustExist(point.key, point.name, kind+" of "+string(point.name))
+	must := r.mustExist
+	if kind == "rod" {
+		must = r.mustStand
+	}
+	known := must(point.key, point.name, kind+" of "+string(point.name))
 	switch kind {
 	case "fix":
 		r.oneFix(point.name, value, known)

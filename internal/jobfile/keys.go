@@ -24,6 +24,21 @@ const (
 	inRod        = "rod"
 	inRodReading = "rod reading"
 	inFootage    = "footage"
+
+	inRun          = "camera run"
+	inFinding      = "finding"
+	inFindingPhoto = "finding photo"
+	inBox          = "box"
+	inInlet        = "inlet"
+	inOutlet       = "outlet"
+	inRim          = "rim"
+	inRecord       = "record"
+	inClaim        = "claim"
+	inDrawing      = "drawing"
+	inHousehold    = "household"
+	inSoil         = "soil"
+	inCare         = "care"
+	inPhoto        = "photo"
 )
 
 // keyTable holds the keys of every group, in the order of the documentation.
@@ -31,7 +46,8 @@ const (
 var keyTable = map[string][]string{
 	inJob: {"undersod", "site", "visit", "show", "bare", "accuracy", "declination", "datum",
 		"instruments", "buildings", "marks", "parts", "points", "lines", "features",
-		"ties", "offsets", "bearings", "fixes", "depths", "rods", "footages", "import"},
+		"ties", "offsets", "bearings", "fixes", "depths", "rods", "footages", "import",
+		"cameras", "boxes", "level points", "record", "household", "soil", "care", "photos", "rules"},
 	inSite:       {"name", "address", "county", "owner", "parcel", "permit", "authority"},
 	inVisit:      {"date", "by", "company", "licence", "notes"},
 	inShow:       {"lengths", "fraction", "paper", "ties", "title"},
@@ -40,10 +56,12 @@ var keyTable = map[string][]string{
 	inInstrument: {"kind", "sd"},
 	inBuilding:   {"corners", "size", "sides", "turns", "order", "side sd", "square sd"},
 	inMark:       {"kind", "side", "rough"},
-	inPart:       {"kind", "detail", "side", "rough", "length", "width", "outline"},
-	inOutline:    {"hits", "length", "width", "size sd", "probe sd"},
-	inLine:       {"kind", "path", "trench width", "permitted"},
-	inFeature:    {"kind", "detail", "at", "path", "area", "radius"},
+	inPart: {"kind", "detail", "side", "rough", "length", "width", "outline",
+		"capacity", "material", "installed", "findings"},
+	inOutline: {"hits", "length", "width", "size sd", "probe sd"},
+	inLine: {"kind", "path", "trench width", "permitted", "bore", "trench depth", "stone below", "stone above",
+		"porosity", "installed", "out of use"},
+	inFeature:    {"kind", "detail", "at", "path", "area", "radius", "trunk"},
 	inTie:        {"read", "corrected", "with", "sd", "held", "drop", "note", "set aside"},
 	inOffset:     {"baseline", "point", "station", "right", "left", "with", "sd", "note", "set aside"},
 	inBearing:    {"read", "north", "with", "sd", "note", "set aside"},
@@ -52,6 +70,22 @@ var keyTable = map[string][]string{
 	inRod:        {"ground", "lid", "invert", "top"},
 	inRodReading: {"read", "with", "sd", "note", "set aside"},
 	inFootage:    {"read", "with", "sd", "note", "set aside"},
+
+	inRun:          {"entry", "toward", "zero", "pushed", "with", "sd", "ended", "ended at", "findings", "note"},
+	inFinding:      {"at", "from", "to", "what", "grade", "depth", "percent", "note", "photo"},
+	inFindingPhoto: {"file", "words"},
+	inBox:          {"length", "width", "floor", "lid", "water", "bore", "sd", "inlet", "outlets", "rim"},
+	inInlet:        {"line", "bore", "down", "rod", "sd", "wall", "from left", "closed", "narrowed", "note"},
+	inOutlet:       {"bore", "down", "rod", "sd", "wall", "from left", "closed", "narrowed", "note"},
+	inRim:          {"near", "right", "far", "left"},
+	inRecord: {"source", "date", "lines", "outlets", "bedrooms", "tank", "daily flow", "area", "trench width", "trench depth",
+		"stone below", "trench length", "spacing", "distances", "drawing"},
+	inClaim:     {"read", "sd"},
+	inDrawing:   {"file", "down", "sd", "points"},
+	inHousehold: {"bedrooms", "added bedrooms", "persons", "grinder", "daily flow", "surge", "hours"},
+	inSoil:      {"percolation", "texture", "structure", "strength", "loading", "source"},
+	inCare:      {"date", "what", "by", "note"},
+	inPhoto:     {"file", "of", "words"},
 }
 
 // The words that a value may be, in the order of the documentation.
@@ -67,3 +101,5 @@ func fractions() []string { return []string{"1/2", "1/4", "1/8", "1/16", "1/32",
 func papers() []string { return []string{"letter", "tabloid", "a4", "a3"} }
 
 func edges() []string { return []string{"any", "near", "right", "far", "left"} }
+
+func walls() []string { return []string{"near", "right", "far", "left"} }

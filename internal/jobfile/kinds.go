@@ -23,6 +23,18 @@ func lineKinds() []string { return words(site.LineKinds()) }
 
 func featureKinds() []string { return words(site.FeatureKinds()) }
 
+func findingKinds() []string { return words(site.FindingKinds()) }
+
+func runEnds() []string { return words(site.RunEnds()) }
+
+func grades() []string {
+	var out []string
+	for _, g := range site.Grades() {
+		out = append(out, g.String())
+	}
+	return out
+}
+
 func rodFeet() []string { return words(site.RodFeet()) }
 
 // tradeWord finds the word of known for what people of the trade say short:

@@ -187,6 +187,22 @@ func things() []section {
 	}
 }
 
+// seen holds the sections about what was looked at and what is on record, read
+// once the things they speak of are known.
+func seen() []section {
+	return []section{
+		{"cameras", (*reader).readCameras},
+		{"boxes", (*reader).readBoxes},
+		{"level points", (*reader).readLevelPoints},
+		{"record", (*reader).readRecord},
+		{"household", (*reader).readHousehold},
+		{"soil", (*reader).readSoil},
+		{"care", (*reader).readCare},
+		{"photos", (*reader).readPhotos},
+		{"rules", (*reader).readRules},
+	}
+}
+
 // readings holds the sections of readings, read in the order of the file.
 func readings() []section {
 	return []section{
@@ -213,7 +229,8 @@ func (r *reader) all(root *node) {
 		}
 	}
 	r.gather(top)
-	for _, s := range things() {
+	r.gatherLevelPoints(top.get("level points"), top.get("boxes"))
+	for _, s := range append(things(), seen()...) {
 		if n := top.get(s.key); n != nil {
 			s.read(r, n)
 		}

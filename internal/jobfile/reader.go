@@ -25,9 +25,13 @@ type reader struct {
 	points   map[site.Name]int       // index into job.Site.Points
 	outlined map[site.Name]site.Part // parts with an outline whose name is no point yet
 	lineOf   map[site.Name]bool      // lines in the file, usable or not
+	partOf   map[site.Name]bool      // parts in the file, usable or not
+	featured map[site.Name]bool      // features in the file, usable or not
+	levels   map[site.Name]int       // index into job.Site.LevelPoints
 	tools    map[site.Name]bool      // instruments in the file, usable or not
 	ids      map[site.ReadingID]bool
 	repeats  map[site.ReadingID]int
+	seen     int  // findings, camera runs and pictures so far
 	guesses  int  // names looked up by likeness so far
 	full     bool // a limit of points or readings was told
 	sources  map[string][]byte
@@ -40,6 +44,9 @@ func newReader(file string, source []byte, beside fs.FS) *reader {
 		points:   map[site.Name]int{},
 		outlined: map[site.Name]site.Part{},
 		lineOf:   map[site.Name]bool{},
+		partOf:   map[site.Name]bool{},
+		featured: map[site.Name]bool{},
+		levels:   map[site.Name]int{},
 		tools:    map[site.Name]bool{},
 		ids:      map[site.ReadingID]bool{},
 		repeats:  map[site.ReadingID]int{},

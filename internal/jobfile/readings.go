@@ -215,7 +215,7 @@ func (r *reader) readRods(n *node) {
 			r.wrong(feet, where, "what the rod stood on: "+orList(rodFeet()), "{ground: 4.52 ft}")
 			return
 		}
-		known := r.mustExist(point.key, point.name, where)
+		known := r.mustStand(point.key, point.name, where)
 		for _, e := range r.entries(feet, where) {
 			on, ok := r.choice(e.key, "what the rod stood on at "+string(point.name), rodFeet())
 			if !ok {

@@ -52,6 +52,7 @@ func (r *reader) hints(f fields, subject string, p *site.Point) {
 // stays for the readings that name it.
 func (r *reader) readParts(n *node) {
 	for _, e := range r.entries(n, "parts") {
+		r.partOf[e.name] = true
 		subject := "part " + string(e.name)
 		part := site.Part{Name: e.name, Place: r.at(e.key)}
 		word, ok := r.kindOf(e.value, subject, kinded{inPart, partKinds(), "lid"},
@@ -67,6 +68,12 @@ func (r *reader) partFields(f fields, subject string, part *site.Part) {
 	r.words(f, "detail", subject, &part.Detail)
 	part.Length = r.sizeOf(f, "length", subject)
 	part.Width = r.sizeOf(f, "width", subject)
+	r.volumeOf(f, "capacity", subject, &part.Capacity)
+	r.words(f, "material", subject, &part.Material)
+	r.whenOf(f, "installed", subject, &part.Installed)
+	if k := f.get("findings"); k != nil {
+		part.Findings = r.findings(k, subject, false)
+	}
 	if i, ok := r.points[part.Name]; ok {
 		r.hints(f, subject, &r.job.Site.Points[i])
 	}
@@ -117,6 +124,7 @@ func (r *reader) readLines(n *node) {
 		}
 		l := site.Line{Name: e.name, Place: r.at(e.key), TrenchWidth: r.sizeOf(f, "trench width", subject),
 			Permitted: r.lengthOf(f, "permitted", subject)}
+		r.trench(f, subject, &l)
 		kind, path := f.get("kind"), f.get("path")
 		if path == nil {
 			r.wrong(e.value, subject, "a path of two points or more", "path: [D-box, L1 end]")
@@ -134,13 +142,25 @@ func (r *reader) readLines(n *node) {
 	}
 }
 
+// trench reads the pipe of a line and what surrounds it.
+func (r *reader) trench(f fields, subject string, l *site.Line) {
+	l.Bore = r.sizeOf(f, "bore", subject)
+	l.TrenchDepth = r.lengthOf(f, "trench depth", subject)
+	l.StoneBelow, l.StoneAbove = r.lengthOf(f, "stone below", subject), r.lengthOf(f, "stone above", subject)
+	r.shareOf(f, "porosity", subject, "40%", &l.Porosity)
+	r.whenOf(f, "installed", subject, &l.Installed)
+	r.yesOf(f, "out of use", subject, &l.OutOfUse)
+}
+
 func (r *reader) readFeatures(n *node) {
 	for _, e := range r.entries(n, "features") {
+		r.featured[e.name] = true
 		subject := "feature " + string(e.name)
 		ft := site.Feature{Name: e.name, Place: r.at(e.key), Points: []site.Name{e.name}}
 		word, ok := r.kindOf(e.value, subject, kinded{inFeature, featureKinds(), "tree"}, func(f fields) {
 			r.words(f, "detail", subject, &ft.Detail)
 			ft.Radius = r.sizeOf(f, "radius", subject)
+			ft.Trunk = r.sizeOf(f, "trunk", subject)
 			r.shape(f, subject, &ft)
 		})
 		if ok {
