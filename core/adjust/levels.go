@@ -1,170 +1,50 @@
 package adjust
 
 import (
-	"math"
-
-	"undersod/core/least"
+	"undersod/core/level"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
 
-// levelKey is one height that can be known: of what the rod stood on, at a
-// point.
-type levelKey struct {
-	point site.Name
-	on    site.RodOn
-}
-
-// differenceModel is unknown a minus unknown b.
-type differenceModel struct{ a, b int }
-
-func (m differenceModel) Predict(x []float64, t []least.Term) (float64, []least.Term) {
-	return x[m.a] - x[m.b], append(t,
-		least.Term{Index: m.a, Slope: 1}, least.Term{Index: m.b, Slope: -1})
-}
-
-// levels holds the adjusted heights and which of them can be compared.
-type levels struct {
-	index map[levelKey]int
-	keys  []levelKey
-	// group numbers the connected sets: only heights of one set can be compared.
-	group    []int
-	solution *least.Solution
-}
-
-// difference returns height of a minus height of b with its standard
-// deviation, or false where no chain of rod readings joins them.
-func (l *levels) difference(a, b levelKey) (rise, sd float64, ok bool) {
-	i, oki := l.index[a]
-	j, okj := l.index[b]
-	if !oki || !okj || l.solution == nil || l.group[i] != l.group[j] {
-		return 0, 0, false
+// levelDeviation is the standard deviation of a rod reading or a depth.
+func (n *network) levelDeviation(r site.Reading) unit.Length {
+	switch r := r.(type) {
+	case site.Rod:
+		return unit.Length(stated(r.SD, n.dev.of(r.Instrument, site.LevelRod).Fixed))
+	case site.Depth:
+		return unit.Length(stated(r.SD, DepthDeviation))
 	}
-	v := l.solution.PredictedVariance([]least.Term{{Index: i, Slope: 1}, {Index: j, Slope: -1}})
-	return l.solution.X[i] - l.solution.X[j], math.Sqrt(math.Max(v, 0)), true
+	return 0
 }
 
-// levelBuilder gathers rod readings and depths into one problem.
-type levelBuilder struct {
-	levels
-	setups map[site.Name]int
-	parent []int
-	eqs    []least.Equation
-}
-
-func (b *levelBuilder) unknown() int {
-	b.parent = append(b.parent, len(b.parent))
-	return len(b.parent) - 1
-}
-
-func (b *levelBuilder) height(k levelKey) int {
-	if i, ok := b.index[k]; ok {
-		return i
+// idleLevel takes no equation from a rod reading or a depth: it places nothing
+// on the plan. One that the levels cannot use either is refused.
+func (n *network) idleLevel(r site.Reading, what string) {
+	if why := level.Refused(r, n.levelDeviation(r)); why != "" {
+		n.refuse(why)
+		return
 	}
-	i := b.unknown()
-	b.index[k] = i
-	for len(b.keys) <= i {
-		b.keys = append(b.keys, levelKey{})
+	n.idle("a " + what + " places nothing on the plan; it is part of the heights")
+}
+
+// reportLevels turns the adjusted heights into results, in the order first read,
+// and marks the readings that disagree.
+func (w *work) reportLevels() {
+	net := w.net.levels
+	w.plan.Net = net
+	w.plan.Levels = Levels{Freedom: net.Freedom(), Statistic: net.Statistic()}
+	for _, h := range net.Heights() {
+		w.plan.Levels.Heights = append(w.plan.Levels.Heights, Height{Point: h.Point, On: h.On, At: h.At, SD: h.SD})
 	}
-	b.keys[i] = k
-	return i
-}
-
-func (b *levelBuilder) setup(name site.Name) int {
-	if i, ok := b.setups[name]; ok {
-		return i
+	flagged := map[site.ReadingID]bool{}
+	for _, r := range net.Readings() {
+		flagged[r.ID] = flagged[r.ID] || r.Flagged
 	}
-	i := b.unknown()
-	b.setups[name] = i
-	return i
-}
-
-func (b *levelBuilder) find(i int) int {
-	for b.parent[i] != i {
-		b.parent[i] = b.parent[b.parent[i]]
-		i = b.parent[i]
-	}
-	return i
-}
-
-func (b *levelBuilder) add(over, under int, read, sd float64) {
-	b.eqs = append(b.eqs, least.Equation{Model: differenceModel{over, under}, Read: read, SD: sd})
-	b.parent[b.find(over)] = b.find(under)
-}
-
-// adjustLevels adjusts rod readings and depths by themselves: heights do not
-// depend on where the points lie.
-func adjustLevels(readings []site.Reading, dev deviations) (*levels, error) {
-	b := &levelBuilder{setups: map[site.Name]int{}}
-	b.index = map[levelKey]int{}
-	for _, r := range readings {
-		if r.Common().SetAside != "" {
-			continue
-		}
-		switch r := r.(type) {
-		case site.Rod:
-			sd := stated(r.SD, dev.of(r.Instrument, site.LevelRod).Fixed)
-			if usableLength(float64(r.Read.Length)) && sd > 0 {
-				b.add(b.setup(r.Setup), b.height(levelKey{r.Point, r.On}), float64(r.Read.Length), sd)
-			}
-		case site.Depth:
-			sd := stated(r.SD, DepthDeviation)
-			if usableLength(float64(r.Read.Length)) && sd > 0 {
-				b.add(b.height(levelKey{r.Point, site.OnGround}),
-					b.height(levelKey{r.Point, site.OnTop}), float64(r.Read.Length), sd)
-			}
+	for i := range w.plan.Readings {
+		if r := &w.plan.Readings[i]; r.Use == Idle && flagged[r.ID] {
+			r.Flagged = true
 		}
 	}
-	return b.solve()
-}
-
-func (b *levelBuilder) solve() (*levels, error) {
-	l := &b.levels
-	n := len(b.parent)
-	for len(l.keys) < n {
-		l.keys = append(l.keys, levelKey{})
-	}
-	l.group = make([]int, n)
-	if n == 0 {
-		return l, nil
-	}
-	p := &least.Problem{Unknowns: n, Equations: b.eqs, Held: make([]bool, n)}
-	seen := make([]bool, n)
-	for i := range n {
-		root := b.find(i)
-		l.group[i] = root
-		// The first height of each connected set is held at zero.
-		if l.keys[i] != (levelKey{}) && !seen[root] {
-			seen[root] = true
-			p.Held[i] = true
-		}
-	}
-	s, err := least.Solve(p, make([]float64, n), least.Settings{})
-	if err != nil {
-		return l, err
-	}
-	l.solution = s
-	return l, nil
-}
-
-// report turns the adjusted heights into results, in the order first read.
-func (l *levels) report() Levels {
-	var out Levels
-	if l.solution == nil {
-		return out
-	}
-	out.Freedom, out.Statistic = l.solution.Freedom, l.solution.Statistic
-	for i, k := range l.keys {
-		if k == (levelKey{}) {
-			continue
-		}
-		v, _ := l.solution.Cov(i, i)
-		out.Heights = append(out.Heights, Height{
-			Point: k.point, On: k.on,
-			At: unit.Length(l.solution.X[i]), SD: unit.Length(math.Sqrt(math.Max(v, 0))),
-		})
-	}
-	return out
 }
 
 // stated returns the stated standard deviation where there is one, in metres.
@@ -177,6 +57,4 @@ func stated(sd *unit.Length, otherwise unit.Length) float64 {
 
 // usableLength tells whether a number can be a length read with an instrument
 // on one property, in metres.
-func usableLength(v float64) bool {
-	return !math.IsNaN(v) && v > 0 && v < 10000
-}
+func usableLength(v float64) bool { return v > 0 && v < 10000 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"undersod/core/least"
+	"undersod/core/level"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -26,7 +27,7 @@ type equation struct {
 type network struct {
 	job      *site.Job
 	dev      deviations
-	levels   *levels
+	levels   *level.Net
 	points   []site.Point
 	index    map[site.Name]int
 	readings []Reading
@@ -75,8 +76,7 @@ func newNetwork(job *site.Job) (*network, error) {
 	}
 	base := 2 * len(n.points)
 	n.turn, n.gridShift, n.geoShift, n.unknowns = base, base+1, base+3, base+5
-	var err error
-	n.levels, err = adjustLevels(job.Visit.Readings, n.dev)
+	n.levels = level.Adjust(job.Visit.Readings, n.levelDeviation)
 	n.frame = n.chooseFrame()
 	for _, r := range job.Visit.Readings {
 		n.addReading(r)
@@ -90,7 +90,7 @@ func newNetwork(job *site.Job) (*network, error) {
 			n.at[p] = append(n.at[p], k)
 		}
 	}
-	return n, err
+	return n, n.levels.Err()
 }
 
 // find returns the index of a named point.
@@ -186,10 +186,10 @@ func (n *network) addReading(r site.Reading) {
 		n.addFootage(r)
 	case site.Depth:
 		n.begin(r.Taken, r.Read.Text, "depth of "+string(r.Point), r.Point)
-		n.idle("a depth places nothing on the plan")
+		n.idleLevel(r, "depth")
 	case site.Rod:
 		n.begin(r.Taken, r.Read.Text, "rod on "+string(r.On)+" at "+string(r.Point), r.Point)
-		n.idle("a rod reading places nothing on the plan")
+		n.idleLevel(r, "rod reading")
 	}
 }
 
@@ -240,12 +240,12 @@ func (n *network) rise(r site.Tie) (rise, sd float64) {
 	case r.Drop != nil:
 		return float64(r.Drop.Length), float64(n.dev.of("", site.SteelTape).Fixed)
 	}
-	rise, sd, ok := n.levels.difference(
-		levelKey{r.From, site.OnGround}, levelKey{r.To, site.OnGround})
+	up, upSD, ok := n.levels.Difference(
+		level.Key{Point: r.From, On: site.OnGround}, level.Key{Point: r.To, On: site.OnGround})
 	if !ok {
 		return 0, 0
 	}
-	return rise, sd
+	return float64(up), float64(upSD)
 }
 
 func (n *network) addOffset(r site.Offset) {

@@ -1,6 +1,7 @@
 package adjust
 
 import (
+	"undersod/core/level"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -18,6 +19,7 @@ type Plan struct {
 	Outlines   []Outline   // fitted rectangles
 	Footages   []LineLength
 	Levels     Levels
+	Net        *level.Net // the adjusted heights in full; never nil in a plan of Solve
 	Verdict    Verdict
 	Iterations int // of the last adjustment
 

@@ -30,7 +30,7 @@ func (w *work) report() {
 	w.reportReadings()
 	w.reportPoints()
 	w.plan.Footages = w.lineLengths()
-	w.plan.Levels = w.net.levels.report()
+	w.reportLevels()
 	if w.sol != nil && w.layout != nil {
 		w.plan.Iterations = w.sol.Iterations
 		w.plan.work = w.remember()

@@ -38,6 +38,8 @@ func (w *work) verdict() Verdict {
 		v.Reasons = append(v.Reasons, "The readings contradict each other so much that the plan does not settle. Look at the largest residuals (check --all), and set the worst reading aside.")
 	}
 	v.Reasons = append(v.Reasons, w.disagreements()...)
+	wrong, open := w.plan.Net.Trouble()
+	v.Reasons = append(v.Reasons, wrong...)
 	v.Reasons = append(v.Reasons, w.openPoints()...)
 	v.Reasons = append(v.Reasons, w.refused()...)
 	v.Reasons = append(v.Reasons, w.contradictedHints()...)
@@ -50,8 +52,12 @@ func (w *work) verdict() Verdict {
 		v.Fill, v.Words = FillNo, "Nothing buried is recorded yet."
 		return v
 	}
-	v.Reasons = append(w.uncheckedParts(), w.tooCoarse()...)
-	if len(v.Reasons) > 0 {
+	v.Reasons = append(append(open, w.uncheckedParts()...), w.tooCoarse()...)
+	switch {
+	case len(open) > 0:
+		v.Fill, v.Words = FillUnsure, "A run of the level does not close. Read it again before you fill."
+		return v
+	case len(v.Reasons) > 0:
 		v.Fill, v.Words = FillUnsure, "Nothing disagrees, but not everything is checked. Measure more before you fill."
 		return v
 	}

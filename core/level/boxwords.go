@@ -1,0 +1,142 @@
+package level
+
+import (
+	"fmt"
+
+	"undersod/core/unit"
+)
+
+// Rules on the inlet of a distribution box that are quoted, in inches over the
+// outlets. They are quoted, not applied: the local authority decides. Pennsylvania
+// 25 Pa. Code 73.42(e); New Jersey N.J.A.C. 7:9A-9.4 (2022); New York 10 NYCRR
+// Appendix 75-A.7.
+const (
+	quotedStep  = 2 * unit.Inch
+	quotedRules = "New York (10 NYCRR Appendix 75-A.7) asks for at least 2 in, Pennsylvania (25 Pa. Code 73.42) and New Jersey (N.J.A.C. 7:9A-9.4, 2022) for at least 1 in; the local authority decides."
+)
+
+// words tells what should be looked at. Published rules want all outlets at one
+// level and state no tolerance, so the spread alone is never called wrong.
+func (m *measurer) words() []string {
+	var out []string
+	out = append(out, m.aboutInlet()...)
+	out = append(out, m.aboutWater()...)
+	out = append(out, m.impossible()...)
+	if m.critical > 0 && m.contradicted(0) > m.critical {
+		out = append(out, "The level line and the rod do not agree about this box: measure its openings again.")
+	}
+	return append(out, m.missing()...)
+}
+
+func (m *measurer) length(l unit.Length) string { return fine(m.say).Format(l) }
+
+// aboutInlet compares the inlet with the outlets.
+func (m *measurer) aboutInlet() []string {
+	if m.out.Inlet == nil {
+		return nil
+	}
+	inlet, _ := m.find(m.openingNode(0, slotInlet))
+	var out []string
+	for k, i := range m.known {
+		if i < 0 {
+			continue
+		}
+		if up, sd, _ := m.between(i, inlet); wayOf(up, sd) == Falling {
+			out = append(out, fmt.Sprintf("%s lies %s above the inlet (%s): water backs up into the inlet before it runs out there.",
+				capital(m.name(k)), m.length(up), within(m.say, sd)))
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	step, sd, _ := m.between(inlet, m.known[m.high])
+	switch {
+	case step >= quotedStep:
+		return nil
+	case wayOf(step, sd) == Level:
+		return []string{fmt.Sprintf("The inlet is not told from the level of %s (they differ by %s, %s). %s",
+			m.name(m.high), m.length(step.Abs()), within(m.say, sd), quotedRules)}
+	}
+	return []string{fmt.Sprintf("The inlet lies %s above %s, the highest known one (%s). %s",
+		m.length(step), m.name(m.high), within(m.say, sd), quotedRules)}
+}
+
+// aboutWater tells which outlets stand under water.
+func (m *measurer) aboutWater() []string {
+	water, ok := m.find(slot(0, slotWater))
+	if !ok {
+		return nil
+	}
+	var out []string
+	for k, i := range m.known {
+		if i < 0 {
+			continue
+		}
+		if up, sd, ok := m.between(water, i); ok && wayOf(up, sd) == Falling {
+			out = append(out, fmt.Sprintf("Water stands %s over the invert of %s.", m.length(up), m.name(k)))
+		}
+	}
+	return out
+}
+
+// impossible tells levels that cannot be as they were read.
+func (m *measurer) impossible() []string {
+	var out []string
+	for k, i := range m.known {
+		if i < 0 {
+			continue
+		}
+		if lid, ok := m.find(slot(0, slotLid)); ok {
+			if up, sd, ok := m.between(i, lid); ok && wayOf(up, sd) == Falling {
+				out = append(out, fmt.Sprintf("The lid's underside is read as %s below the invert of %s: measure both again.", m.length(up), m.name(k)))
+			}
+		}
+		if floor, ok := m.find(slot(0, slotFloor)); ok {
+			if up, sd, ok := m.between(floor, i); ok && wayOf(up, sd) == Falling {
+				out = append(out, fmt.Sprintf("The floor is read as %s above the invert of %s: measure both again.", m.length(up), m.name(k)))
+			}
+		}
+	}
+	return out
+}
+
+// missing tells which levels are not known, and what to measure.
+func (m *measurer) missing() []string {
+	var out []string
+	if len(m.box.Outlets) == 0 {
+		out = append(out, "No outlet is entered: enter each with its line, and measure from one level line down to its invert.")
+	}
+	for k, i := range m.known {
+		switch {
+		case i >= 0:
+		case m.apart[k]:
+			out = append(out, fmt.Sprintf("The level of %s cannot be compared with the others: measure it from the same level line, or read the rod on its invert from the same set-up.", m.name(k)))
+		default:
+			out = append(out, fmt.Sprintf("The level of %s is not known: measure from the level line down to its invert, or read the rod on it.", m.name(k)))
+		}
+	}
+	if m.base < 0 {
+		return out
+	}
+	if m.out.Inlet == nil {
+		out = append(out, "The level of the inlet is not known: measure from the level line down to its invert, or read the rod on it.")
+	}
+	for _, part := range [...]struct {
+		read *unit.Written
+		over *unit.Length
+		name string
+	}{{m.box.Lid, m.out.Lid, "lid"}, {m.box.Floor, m.out.Floor, "floor"}, {m.box.Water, m.out.Water, "water"}} {
+		if part.read != nil && part.over == nil {
+			out = append(out, fmt.Sprintf("The %s was measured from a level line, but no outlet was: measure one outlet from that line too.", part.name))
+		}
+	}
+	return out
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:]
+}

@@ -1,0 +1,193 @@
+package level
+
+import (
+	"fmt"
+	"math"
+
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// invert is a place of a line's path where the height of its invert is known.
+type invert struct {
+	point site.Name
+	node  int
+}
+
+// Falls tells how each line runs between the points of its path where its
+// invert is known: by the rod on the invert there, or as an opening of the box
+// there that names the line. Lines flow from the start of their path to its end.
+// First come the stretches between neighbouring known inverts, then the whole
+// where there are several. The depth of a pipe's top below the ground says
+// nothing of its invert, as the pipe's wall is not known, and is not used.
+//
+// run tells how long a line is between two points of its path, with the
+// standard deviation; nil where no length is known. With the drop d over the run
+// l the slope is d/l, and its variance (σd/l)² + (d σl/l²)².
+func Falls(lines []site.Line, boxes []site.Box, net *Net, run func(line, from, to site.Name) (length, sd unit.Length, ok bool), say unit.Style) []Fall {
+	o := open(net, boxes)
+	var out []Fall
+	for i := range lines {
+		for _, list := range o.comparable(o.inverts(lines, i)) {
+			for k := 1; k < len(list); k++ {
+				out = append(out, o.fall(&lines[i], list[k-1], list[k], run, say))
+			}
+			if len(list) > 2 {
+				out = append(out, o.fall(&lines[i], list[0], list[len(list)-1], run, say))
+			}
+			out[len(out)-1].Whole = true
+		}
+	}
+	return out
+}
+
+// inverts lists the known inverts of a line in the order of its path.
+func (o *opened) inverts(lines []site.Line, line int) []invert {
+	var out []invert
+	l := &lines[line]
+	for k, p := range l.Path {
+		if i, ok := o.atBox(lines, l, k); ok {
+			out = append(out, invert{p, i})
+		} else if i, ok := o.find(node{key: Key{p, site.OnInvert}}); ok {
+			out = append(out, invert{p, i})
+		}
+	}
+	return out
+}
+
+// atBox returns the opening by which a line leaves or enters the box at point k
+// of its path.
+func (o *opened) atBox(lines []site.Line, l *site.Line, k int) (int, bool) {
+	for b := range o.boxes {
+		box := &o.boxes[b]
+		if box.Part != l.Path[k] {
+			continue
+		}
+		leaves := k < len(l.Path)-1
+		for s := range box.Outlets {
+			if leaves && box.Outlets[s].Line == l.Name {
+				return o.find(o.openingNode(b, s))
+			}
+		}
+		if k > 0 && box.Inlet != nil && (box.Inlet.Line == l.Name || box.Inlet.Line == "" && onlyInto(lines, box.Part)) {
+			return o.find(o.openingNode(b, slotInlet))
+		}
+	}
+	return 0, false
+}
+
+// onlyInto tells whether just one line ends at a part.
+func onlyInto(lines []site.Line, part site.Name) bool {
+	count := 0
+	for _, l := range lines {
+		if n := len(l.Path); n > 1 && l.Path[n-1] == part {
+			count++
+		}
+	}
+	return count == 1
+}
+
+// comparable splits inverts into those of one group each, and keeps what can be
+// compared.
+func (o *opened) comparable(list []invert) [][]invert {
+	var out [][]invert
+	index := map[int]int{}
+	for _, v := range list {
+		g := o.group[v.node]
+		if _, seen := index[g]; !seen {
+			index[g] = len(out)
+			out = append(out, nil)
+		}
+		out[index[g]] = append(out[index[g]], v)
+	}
+	var some [][]invert
+	for _, g := range out {
+		if len(g) > 1 {
+			some = append(some, g)
+		}
+	}
+	return some
+}
+
+func (o *opened) fall(l *site.Line, from, to invert, run func(line, from, to site.Name) (length, sd unit.Length, ok bool), say unit.Style) Fall {
+	f := Fall{Line: l.Name, From: from.point, To: to.point}
+	f.Drop, f.DropSD, _ = o.between(from.node, to.node)
+	f.Way = wayOf(f.Drop, f.DropSD)
+	if run != nil {
+		length, sd, ok := run(l.Name, from.point, to.point)
+		f.measure(length, sd, ok)
+	}
+	f.Words = f.words(l.Kind, say)
+	return f
+}
+
+// measure fills in the slope over a run.
+func (f *Fall) measure(length, sd unit.Length, ok bool) {
+	if !ok || !(length > 0 && length < farthest) || !(sd >= 0 && sd < farthest) {
+		return
+	}
+	f.RunKnown, f.Run = true, length
+	f.Slope = float64(f.Drop / length)
+	f.SlopeSD = math.Hypot(float64(f.DropSD/length), f.Slope*float64(sd/length))
+}
+
+// wayOf tells a drop from level with 95 %.
+func wayOf(drop, sd unit.Length) Way {
+	switch limit := unit.Length(z95()) * sd; {
+	case drop > limit:
+		return Falling
+	case drop < -limit:
+		return Backwards
+	}
+	return Level
+}
+
+// words tells how a pipe runs. Whether that is right is not said: drain lines
+// are commonly laid level, and what a pipe needs the permit says.
+func (f *Fall) words(kind site.LineKind, say unit.Style) string {
+	amount := fine(say).Format(f.Drop.Abs())
+	in, slope := "", " (its length on the plan is not known)"
+	if f.RunKnown {
+		in, slope = " in "+say.Format(f.Run), " ("+slopeWords(math.Abs(f.Slope), say)+")"
+	}
+	sure := ", " + within(say, f.DropSD)
+	if f.RunKnown {
+		sure += " and " + steepness(z95()*f.SlopeSD, say)
+	}
+	switch f.Way {
+	case Falling:
+		return "falls " + amount + in + slope + sure
+	case Backwards:
+		return backwards(kind) + " " + amount + in + slope + sure
+	}
+	return level(kind) + ": its ends differ by " + amount + in + sure
+}
+
+func backwards(kind site.LineKind) string {
+	switch kind {
+	case site.DrainLine:
+		return "rises toward its end:"
+	case site.PressurePipe:
+		return "rises toward its end, as a pressure pipe may:"
+	}
+	return "runs backwards, so that water stands in it: up"
+}
+
+func level(kind site.LineKind) string {
+	if kind == site.BuildingSewer || kind == site.EffluentPipe {
+		return "not told from level, so no fall is shown"
+	}
+	return "level as far as the readings tell"
+}
+
+// slopeWords prints a slope as the trade says it: 0.15 in/ft, 1.2 %.
+func slopeWords(slope float64, say unit.Style) string {
+	return steepness(slope, say) + fmt.Sprintf(", %.1f %%", 100*slope)
+}
+
+func steepness(slope float64, say unit.Style) string {
+	if metric(say) {
+		return fmt.Sprintf("%.1f mm/m", 1000*slope)
+	}
+	return fmt.Sprintf("%.2f in/ft", 12*slope)
+}

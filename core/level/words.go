@@ -1,0 +1,91 @@
+package level
+
+import (
+	"fmt"
+	"strings"
+
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// fine is the style in which small height differences are printed: a sixteenth
+// of an inch, a thousandth of a foot or a millimetre, in the system of say.
+func fine(say unit.Style) unit.Style {
+	switch say.Form {
+	case unit.Metres, unit.Centimetres, unit.Millimetres:
+		return unit.Style{Form: unit.Metres, Digits: 3}
+	case unit.DecimalFeet:
+		return unit.Style{Form: unit.DecimalFeet, Digits: 3}
+	}
+	return unit.Style{Form: unit.FeetInches, Denominator: 16}
+}
+
+// metric tells whether lengths are printed in metres.
+func metric(say unit.Style) bool { return fine(say).Form == unit.Metres }
+
+// styleOf is the fine style in the form of a reading; a bare number is one of
+// feet.
+func styleOf(w unit.Written) unit.Style {
+	if w.Form == unit.NoForm {
+		return fine(unit.Style{Form: unit.DecimalFeet})
+	}
+	return fine(unit.Style{Form: w.Form})
+}
+
+// within prints 95 % of a standard deviation: "within 1/8\"".
+func within(say unit.Style, sd unit.Length) string {
+	return "within " + strings.TrimPrefix(fine(say).FormatDeviation(unit.Length(z95())*sd), "±")
+}
+
+// list joins names with commas and a last "and".
+func list(names []string) string {
+	switch n := len(names); n {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	default:
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+}
+
+func plain(names []site.Name) []string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = string(n)
+	}
+	return out
+}
+
+// Words tells in one or two sentences how far the rod readings check each
+// other; empty where there is none.
+func (n *Net) Words() string {
+	used := 0
+	if n != nil {
+		for _, k := range n.of {
+			if k >= 0 {
+				used++
+			}
+		}
+	}
+	unchecked := len(n.Unchecked())
+	switch {
+	case used == 0:
+		return ""
+	case unchecked == used:
+		return "Nothing checks the rod readings: no point was read from two set-ups and no run comes back to where it began. " +
+			"Before you leave, set up once more and read the first and the last point again."
+	case len(n.doubts) > 0:
+		return fmt.Sprintf("Of %d rod readings and depths, %s.", used, disagreements(len(n.doubts)))
+	case unchecked > 0:
+		return fmt.Sprintf("The rod readings that can be checked agree; nothing checks %d of %d.", unchecked, used)
+	}
+	return "Every rod reading is checked by others and agrees with them."
+}
+
+func disagreements(n int) string {
+	if n == 1 {
+		return "one disagreement was found"
+	}
+	return fmt.Sprintf("%d disagreements were found", n)
+}
