@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"unicode"
 
 	"undersod/core/site"
+	"undersod/core/typeset"
 	"undersod/core/unit"
 )
 
@@ -63,46 +63,11 @@ const mostLetters = 160
 
 // clean makes a name or an entry of the job fit for print: tidy, and not
 // longer than any honest one.
-func clean(s string) string {
-	s = tidy(s)
-	if len(s) > mostLetters {
-		if r := []rune(s); len(r) > mostLetters {
-			return string(r[:mostLetters-1]) + "…"
-		}
-	}
-	return s
-}
+func clean(s string) string { return typeset.Clean(s, mostLetters) }
 
 // tidy takes line breaks, control and direction signs and double blanks out of
 // a text.
-func tidy(s string) string {
-	if plain(s) {
-		return s
-	}
-	s = strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case !unicode.IsPrint(r):
-			return -1
-		}
-		return r
-	}, strings.ToValidUTF8(s, "�"))
-	return strings.Join(strings.Fields(s), " ")
-}
-
-// plain tells whether a text is tidy already, as nearly all are.
-func plain(s string) bool {
-	before := byte(' ')
-	for i := range len(s) {
-		c := s[i]
-		if c < ' ' || c >= 0x7f || c == ' ' && before == ' ' {
-			return false
-		}
-		before = c
-	}
-	return before != ' ' || s == ""
-}
+func tidy(s string) string { return typeset.Clean(s, 0) }
 
 // count prints a number of things: "1 part", "3 parts".
 func count(n int, one string) string {

@@ -1,5 +1,5 @@
-// Package typeset breaks and shortens lines of text to a width, with whatever
-// font measures them.
+// Package typeset makes texts fit for print, and breaks and shortens them to a
+// width with whatever font measures them.
 package typeset
 
 import "strings"
