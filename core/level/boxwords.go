@@ -3,6 +3,7 @@ package level
 import (
 	"fmt"
 
+	"undersod/core/site"
 	"undersod/core/unit"
 )
 
@@ -22,6 +23,7 @@ func (m *measurer) words() []string {
 	out = append(out, m.aboutInlet()...)
 	out = append(out, m.aboutWater()...)
 	out = append(out, m.impossible()...)
+	out = append(out, m.misplaced()...)
 	if m.critical > 0 && m.contradicted(0) > m.critical {
 		out = append(out, "The level line and the rod do not agree about this box: measure its openings again.")
 	}
@@ -95,6 +97,29 @@ func (m *measurer) impossible() []string {
 			if up, sd, ok := m.between(floor, i); ok && wayOf(up, sd) == Falling {
 				out = append(out, fmt.Sprintf("The floor is read as %s above the invert of %s: measure both again.", m.length(up), m.name(k)))
 			}
+		}
+	}
+	return out
+}
+
+// misplaced tells outlets that were placed beyond the end of their wall.
+func (m *measurer) misplaced() []string {
+	width, length, ok := m.inside()
+	if !ok {
+		return nil
+	}
+	var out []string
+	for k, o := range m.box.Outlets {
+		if o.FromLeft == nil || o.Wall == site.AnyEdge {
+			continue
+		}
+		wall := width
+		if o.Wall == site.EdgeLeft || o.Wall == site.EdgeRight {
+			wall = length
+		}
+		if l := float64(o.FromLeft.Length); !(l >= 0 && l <= wall) {
+			out = append(out, fmt.Sprintf("%s is placed %s from the left corner of a wall that is %s long: measure it again.",
+				capital(m.name(k)), o.FromLeft.Text, m.say.Format(unit.Length(wall))))
 		}
 	}
 	return out

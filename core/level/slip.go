@@ -16,22 +16,29 @@ type slip struct {
 // what the others say: 99 %.
 const slipLimit = 2.576
 
-// slip returns the commonest slip that explains a misfit; among equally common
-// ones the one that explains it best.
+// Penalties rank the slips by how often they happen, as minus twice the log of
+// the odds; those of the plan's adjustment (common practice, no source).
+const (
+	penaltyStep   = 2.0
+	penaltyDigits = 4.0
+)
+
+// slip returns the slip that explains a misfit best: the smallest sum of its
+// squared distance, in standard deviations, and its penalty.
 func (r suspect) slip() (slip, bool) {
-	for _, like := range [][]slip{wholeSteps(r.written), exchanged(r.written), upsideDown(r.written)} {
-		best, found, least := slip{}, false, slipLimit
-		for _, s := range like {
+	best, found, least := slip{}, false, math.Inf(1)
+	weigh := func(list []slip, penalty float64) {
+		for _, s := range list {
 			z := math.Abs(float64((s.length - r.written.Length - r.off) / r.sd))
-			if z <= least && s.length > 0 {
-				best, found, least = s, true, z
+			if z <= slipLimit && z*z+penalty < least && s.length > 0 {
+				best, found, least = s, true, z*z+penalty
 			}
 		}
-		if found {
-			return best, true
-		}
 	}
-	return slip{}, false
+	weigh(wholeSteps(r.written), penaltyStep)
+	weigh(exchanged(r.written), penaltyDigits)
+	weigh(upsideDown(r.written), penaltyDigits)
+	return best, found
 }
 
 // wholeSteps lists whole marks of the rod read too many or too few.

@@ -62,7 +62,7 @@ func (m *measurer) plane(list []spot, by string) (Tilt, bool) {
 	t.Slope = math.Hypot(g.right, g.away)
 	t.SlopeSD = g.deviation()
 	t.Told = g.told()
-	m.finish(&t, g, list)
+	m.finish(&t, -g.right, -g.away, list)
 	return t, true
 }
 
@@ -120,17 +120,16 @@ func (m *measurer) alongOne(list []spot, by string) (Tilt, bool) {
 	slope, sd := m.value(terms), math.Sqrt(m.solution.PredictedVariance(terms))
 	t := Tilt{Known: true, By: by, OneWay: true, Slope: math.Abs(slope), SlopeSD: sd}
 	t.Told = t.Slope > z95()*sd
-	if slope == 0 { // level: a downhill direction is still named
-		m.finish(&t, gradient{right: -x * math.SmallestNonzeroFloat64, away: -y * math.SmallestNonzeroFloat64}, list)
-		return t, true
+	if slope > 0 {
+		x, y = -x, -y
 	}
-	m.finish(&t, gradient{right: slope * x, away: slope * y}, list)
+	m.finish(&t, x, y, list)
 	return t, true
 }
 
-// finish fills in direction, amount, residual and words.
-func (m *measurer) finish(t *Tilt, g gradient, list []spot) {
-	t.Toward = unit.Angle(math.Atan2(-g.right, -g.away)).Turn()
+// finish fills in amount, residual and words, given the way downhill.
+func (m *measurer) finish(t *Tilt, right, away float64, list []spot) {
+	t.Toward = unit.Angle(math.Atan2(right, away)).Turn()
 	x, y := math.Sincos(float64(t.Toward))
 	extent := m.extent(x, y, list)
 	t.Across = unit.Length(t.Slope * extent)
