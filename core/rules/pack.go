@@ -72,10 +72,16 @@ type FieldRule struct {
 	Method     Method
 	Counts     Counts
 	SideFeet   unit.Length      // height of the sidewall that counts, where Counts has sides; 0 counts the stone below the pipe
+	Ends       bool             // the sidewall of the two ends counts too, where Counts has sides
 	Steps      []PercStep       // for AreaPerBedroom and LoadingByPerc, by rising percolation time
 	Between    Between          // for times between two steps
 	Textures   []TextureStep    // for LoadingByTexture
+	Rate       unit.Loading     // for RateFormula: at 1 min/in; at t min/in it is Rate/sqrt(t)
+	From       unit.Percolation // no row for faster soil; 0 when the rule states none
+	TooFast    unit.Percolation // soil faster than this is unsuitable; 0 when the rule states none
 	Unsuitable unit.Percolation // no trench above this time; 0 when the rule states none
+	LeastFlow  unit.Flow        // the rule holds from this daily flow on; 0 when it states none
+	MostFlow   unit.Flow        // and up to this one; 0 when it states none
 	Allowance  *StoneAllowance
 	Source     Source
 }
@@ -92,14 +98,15 @@ const (
 // PercStep is one row by percolation time.
 type PercStep struct {
 	UpTo       unit.Percolation
+	Texture    string       // the row is for this soil texture alone; empty for any
 	PerBedroom unit.Area    // for AreaPerBedroom
-	Loading    unit.Loading // for LoadingByPerc
+	Loading    unit.Loading // for LoadingByPerc; other rules may print it beside their area
 	Source     *Source      // where it differs from the rule's
 }
 
-// TextureStep is one row by soil texture.
+// TextureStep is one row by soil texture. The first row that fits holds.
 type TextureStep struct {
-	Texture   string       // "sandy loam"
+	Texture   string       // "sandy loam"; "any" for every texture
 	Structure string       // empty for any
 	Strength  string       // "weak", "moderate", "strong"; empty for any
 	Loading   unit.Loading // 0: not suitable
@@ -121,8 +128,9 @@ type StoneStep struct {
 
 // TankRule is the least working capacity of a septic tank.
 type TankRule struct {
-	Steps    []TankStep // by rising bedrooms
-	EachMore unit.Volume
+	Steps    []TankStep  // by rising bedrooms; empty where only the least is known
+	EachMore unit.Volume // for each bedroom past the last step; 0 when the rule has no row there
+	Least    unit.Volume // of any tank; 0 when the rule states none
 	Source   Source
 }
 
