@@ -12,6 +12,7 @@ import (
 type Spot struct {
 	Station   unit.Length // from the line's start, along the line
 	StationSD unit.Length
+	Counted   bool // whether Station means anything
 	At        planar.Vec
 	Known     bool        // whether At means anything
 	Radius    unit.Length // of the circle that holds it with 95 %: footage and plan together
@@ -23,7 +24,7 @@ type Near struct {
 	Feature  site.Name
 	Kind     site.FeatureKind
 	Building bool        // Feature names a building, Kind is empty
-	Distance unit.Length // from the finding to its nearest edge; 0 when under or inside it
+	Distance unit.Length // from the finding to its nearest edge, of a tree to its trunk; 0 when under or inside it
 	Over     bool        // it lies over the finding: paving, a crown, a building
 	Explains bool        // it may explain what was seen
 	Words    string      // "11' from the trunk of Maple, under its crown: its roots may explain this"
@@ -37,9 +38,9 @@ type Finding struct {
 	Line    site.Name  // empty for a finding at a part
 	Part    site.Name
 	From    Spot
-	To      *Spot // nil when at one place
-	Stretch unit.Length
-	Path    []planar.Vec // of a stretch, along the bent line; one point otherwise
+	To      *Spot        // nil when at one place
+	Stretch unit.Length  // by the counter, from its beginning to its end; 0 at one place
+	Path    []planar.Vec // of a stretch, along the bent line; one point otherwise; nil where nothing is known
 	Near    []Near       // nearest first
 	Words   string       // "fine roots at 41' of Line 2, within 9\" of the place shown"
 }
