@@ -19,6 +19,10 @@ type measurer struct {
 	high  int // number of the highest known outlet
 }
 
+// rounding is less than any height that is read, in metres: of outlets at one
+// level the first is named the highest.
+const rounding = 1e-9
+
 // Measure works out the levels of an opened box: of its outlets, inlet, lid,
 // floor and water over the lowest outlet, and which way it is tipped. Levels
 // come from the level line in the box, from the rod through net (which may be
@@ -69,7 +73,7 @@ func (m *measurer) measureOutlets() {
 		if m.base < 0 || m.solution.X[i] < m.solution.X[m.base] {
 			m.base = i
 		}
-		if h := m.known[m.high]; h < 0 || m.solution.X[i] > m.solution.X[h] {
+		if h := m.known[m.high]; h < 0 || m.solution.X[i] > m.solution.X[h]+rounding {
 			m.high = k
 		}
 	}
