@@ -59,11 +59,15 @@ var pure = map[string]bool{"gonum.org/v1/gonum/mathext": true}
 var adapters = map[string][]string{
 	"internal/render":        {"internal/render/raster"},
 	"internal/render/raster": {},
-	"internal/jobfile":       {},
+	"internal/jobfile":       {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/checkfile":     {},
 	"internal/photo":         {},
 	"internal/report":        {"internal/photo"},
 	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "docs", "docs/schema", "examples"},
+
+	"internal/jobfile/tell":   {},
+	"internal/jobfile/tree":   {"internal/jobfile/tell"},
+	"internal/jobfile/values": {"internal/jobfile/tell", "internal/jobfile/tree"},
 }
 
 func root(t *testing.T) string {
@@ -192,10 +196,9 @@ func TestLicencesNameEverythingLinked(t *testing.T) {
 // large lists the packages that have outgrown 3,000 lines, with the size they
 // must not pass. They shrink by splitting, never grow by a larger number here.
 var large = map[string]int{
-	"core/adjust":      7200, // to be split: levels, outlines, slips and exchanges can stand alone
-	"core/sheet":       5000,
-	"internal/jobfile": 3300,
-	"internal/render":  3100,
+	"core/adjust":     7200, // to be split: levels, outlines, slips and exchanges can stand alone
+	"core/sheet":      5000,
+	"internal/render": 3100,
 }
 
 // TestSizesWeHoldOurselvesTo keeps functions and files small: no function over

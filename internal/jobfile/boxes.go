@@ -5,15 +5,17 @@ import (
 
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/jobfile/tell"
+	"undersod/internal/jobfile/tree"
 )
 
 // readBoxes reads what was measured in opened boxes, by part.
 func (r *reader) readBoxes(n *node) {
-	for _, e := range r.entries(n, "boxes") {
-		subject := "box " + string(e.name)
-		known := r.mustBePart(e.key, e.name, subject)
-		b := site.Box{Part: e.name, Place: r.at(e.key)}
-		if f, ok := r.fields(e.value, subject, inBox); ok {
+	for _, e := range r.Entries(n, "boxes") {
+		subject := "box " + string(e.Name)
+		known := r.mustBePart(e.Key, e.Name, subject)
+		b := site.Box{Part: e.Name, Place: r.At(e.Key)}
+		if f, ok := r.Fields(e.Value, subject, inBox); ok {
 			r.box(f, subject, &b)
 			if known {
 				r.job.Visit.Boxes = append(r.job.Visit.Boxes, b)
@@ -27,8 +29,8 @@ func (r *reader) mustBePart(n *node, name site.Name, subject string) bool {
 	if r.partOf[name] {
 		return true
 	}
-	p := site.Problem{Place: r.at(n), Subject: subject, Found: clip(string(name)), Expected: "the name of a part of the job"}
-	near, ok := r.guess(string(name), func() []string {
+	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)), Expected: "the name of a part of the job"}
+	near, ok := r.Guess(string(name), func() []string {
 		var out []string
 		for _, part := range r.job.Site.Parts {
 			out = append(out, string(part.Name))
@@ -38,33 +40,33 @@ func (r *reader) mustBePart(n *node, name site.Name, subject string) bool {
 	if ok {
 		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q?", near)
 	}
-	r.tell(p)
+	r.Tell(p)
 	return false
 }
 
 func (r *reader) box(f fields, subject string, b *site.Box) {
-	b.Length, b.Width = r.lengthOf(f, "length", subject), r.lengthOf(f, "width", subject)
-	b.Floor, b.Lid = r.lengthOf(f, "floor", subject), r.lengthOf(f, "lid", subject)
-	b.Water = r.lengthOf(f, "water", subject)
+	b.Length, b.Width = r.LengthOf(f, "length", subject), r.LengthOf(f, "width", subject)
+	b.Floor, b.Lid = r.LengthOf(f, "floor", subject), r.LengthOf(f, "lid", subject)
+	b.Water = r.LengthOf(f, "water", subject)
 	b.Rim = r.rim(f, subject)
-	usual := site.Opening{Bore: r.sizeOf(f, "bore", subject)}
-	usual.SD, _ = r.sdOf(f, "sd", subject)
-	if k := f.get("inlet"); k != nil {
+	usual := site.Opening{Bore: r.SizeOf(f, "bore", subject)}
+	usual.SD, _ = r.SDOf(f, "sd", subject)
+	if k := f.Get("inlet"); k != nil {
 		o := usual
 		if r.opening(k, "inlet of "+subject, inInlet, &o) {
 			b.Inlet = &o
 		}
 	}
-	k := f.get("outlets")
+	k := f.Get("outlets")
 	if k == nil {
 		return
 	}
-	for _, e := range r.entries(k, "outlets of "+subject) {
+	for _, e := range r.Entries(k, "outlets of "+subject) {
 		o := usual
-		o.Line = e.name
-		what := fmt.Sprintf("outlet of %s to %s", subject, e.name)
-		known := r.mustBeLine(e.key, e.name, what)
-		if r.opening(e.value, what, inOutlet, &o) && known {
+		o.Line = e.Name
+		what := fmt.Sprintf("outlet of %s to %s", subject, e.Name)
+		known := r.mustBeLine(e.Key, e.Name, what)
+		if r.opening(e.Value, what, inOutlet, &o) && known {
 			b.Outlets = append(b.Outlets, o)
 		}
 	}
@@ -72,54 +74,54 @@ func (r *reader) box(f fields, subject string, b *site.Box) {
 
 // opening reads one opening: its depth below the level line alone, or a group.
 func (r *reader) opening(n *node, subject, group string, o *site.Opening) bool {
-	o.Place = r.at(n)
-	if n.form == scalar && !n.null {
-		w, ok := r.length(n, subject)
+	o.Place = r.At(n)
+	if n.Form == tree.Scalar && !n.Null {
+		w, ok := r.Length(n, subject)
 		o.Down = &w
 		return ok
 	}
-	f, ok := r.fields(n, subject, group)
+	f, ok := r.Fields(n, subject, group)
 	if !ok {
 		return false
 	}
-	if k := f.get("line"); k != nil {
-		if name, ok := r.name(k, "line of "+subject); ok && r.mustBeLine(k, name, "line of "+subject) {
+	if k := f.Get("line"); k != nil {
+		if name, ok := r.Name(k, "line of "+subject); ok && r.mustBeLine(k, name, "line of "+subject) {
 			o.Line = name
 		}
 	}
-	if bore := r.sizeOf(f, "bore", subject); bore > 0 {
+	if bore := r.SizeOf(f, "bore", subject); bore > 0 {
 		o.Bore = bore
 	}
-	if sd, ok := r.sdOf(f, "sd", subject); ok && sd != nil {
+	if sd, ok := r.SDOf(f, "sd", subject); ok && sd != nil {
 		o.SD = sd
 	}
-	o.Down, o.FromLeft = r.lengthOf(f, "down", subject), r.lengthOf(f, "from left", subject)
-	if k := f.get("rod"); k != nil {
-		o.Rod, _ = r.name(k, "rod of "+subject)
+	o.Down, o.FromLeft = r.LengthOf(f, "down", subject), r.LengthOf(f, "from left", subject)
+	if k := f.Get("rod"); k != nil {
+		o.Rod, _ = r.Name(k, "rod of "+subject)
 	}
-	if k := f.get("wall"); k != nil {
-		word, _ := r.choice(k, "wall of "+subject, walls())
+	if k := f.Get("wall"); k != nil {
+		word, _ := r.Choice(k, "wall of "+subject, walls())
 		o.Wall = edgeOf(word)
 	}
-	r.yesOf(f, "closed", subject, &o.Closed)
-	r.shareOf(f, "narrowed", subject, "20%", &o.Narrowed)
-	r.words(f, "note", subject, &o.Note)
+	r.YesOf(f, "closed", subject, &o.Closed)
+	r.ShareOf(f, "narrowed", subject, "20%", &o.Narrowed)
+	r.Words(f, "note", subject, &o.Note)
 	return true
 }
 
 func (r *reader) rim(f fields, subject string) map[site.Edge]unit.Written {
-	k := f.get("rim")
+	k := f.Get("rim")
 	if k == nil {
 		return nil
 	}
 	subject = "rim of " + subject
-	sides, ok := r.fields(k, subject, inRim)
+	sides, ok := r.Fields(k, subject, inRim)
 	if !ok {
 		return nil
 	}
 	out := map[site.Edge]unit.Written{}
 	for _, wall := range walls() {
-		if w := r.lengthOf(sides, wall, subject); w != nil {
+		if w := r.LengthOf(sides, wall, subject); w != nil {
 			out[edgeOf(wall)] = *w
 		}
 	}
@@ -131,21 +133,21 @@ func (r *reader) rim(f fields, subject string) map[site.Edge]unit.Written {
 // What is wrong in them is told where they are read.
 func (r *reader) gatherLevelPoints(declared, boxes *node) {
 	for _, e := range pairs(declared) {
-		r.level(site.LevelPoint{Name: e.name, Place: r.at(e.key)})
+		r.level(site.LevelPoint{Name: e.Name, Place: r.At(e.Key)})
 	}
 	for _, box := range pairs(boxes) {
-		openings := pairs(box.value.key("outlets"))
-		if in := box.value.key("inlet"); in != nil {
-			openings = append(openings, entry{key: in, name: "", value: in})
+		openings := pairs(box.Value.Key("outlets"))
+		if in := box.Value.Key("inlet"); in != nil {
+			openings = append(openings, entry{Key: in, Name: "", Value: in})
 		}
 		for _, o := range openings {
-			words := fmt.Sprintf("invert of the outlet of %s to %s", box.name, o.name)
-			if o.name == "" {
-				words = fmt.Sprintf("invert of the inlet of %s", box.name)
+			words := fmt.Sprintf("invert of the outlet of %s to %s", box.Name, o.Name)
+			if o.Name == "" {
+				words = fmt.Sprintf("invert of the inlet of %s", box.Name)
 			}
-			for _, rod := range quietNames(o.value.key("rod")) {
-				if _, isPoint := r.points[rod.name]; !isPoint {
-					r.level(site.LevelPoint{Name: rod.name, Words: words, Place: r.at(rod.key)})
+			for _, rod := range quietNames(o.Value.Key("rod")) {
+				if _, isPoint := r.points[rod.Name]; !isPoint {
+					r.level(site.LevelPoint{Name: rod.Name, Words: words, Place: r.At(rod.Key)})
 				}
 			}
 		}
@@ -167,12 +169,12 @@ func (r *reader) level(p site.LevelPoint) {
 
 // readLevelPoints reads what the declared level points are.
 func (r *reader) readLevelPoints(n *node) {
-	for _, e := range r.entries(n, "level points") {
-		i, ok := r.levels[e.name]
-		if !ok || e.value.form == scalar && e.value.null {
+	for _, e := range r.Entries(n, "level points") {
+		i, ok := r.levels[e.Name]
+		if !ok || e.Value.Form == tree.Scalar && e.Value.Null {
 			continue
 		}
-		if words, ok := r.text(e.value, "level point "+string(e.name)); ok {
+		if words, ok := r.Text(e.Value, "level point "+string(e.Name)); ok {
 			r.job.Site.LevelPoints[i].Words = words
 		}
 	}
@@ -183,10 +185,10 @@ func (r *reader) mustStand(n *node, name site.Name, subject string) bool {
 	if _, level := r.levels[name]; level || r.exists(name) || r.full {
 		return level || r.exists(name)
 	}
-	p := site.Problem{Place: r.at(n), Subject: subject, Found: clip(string(name)),
+	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)),
 		Expected: "the name of a point or of a level point that the job declares",
 		Advice:   "Declare a turning point or a bench mark under level points."}
-	near, ok := r.guess(string(name), func() []string {
+	near, ok := r.Guess(string(name), func() []string {
 		out := r.known()
 		for _, l := range r.job.Site.LevelPoints {
 			out = append(out, string(l.Name))
@@ -196,6 +198,6 @@ func (r *reader) mustStand(n *node, name site.Name, subject string) bool {
 	if ok {
 		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q? If it is a new turning point or bench mark, declare it under level points.", near)
 	}
-	r.tell(p)
+	r.Tell(p)
 	return false
 }

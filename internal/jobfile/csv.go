@@ -8,11 +8,14 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/jobfile/tell"
+	"undersod/internal/jobfile/tree"
 )
 
 // columns lists every column that a table of readings may have.
@@ -53,12 +56,12 @@ func ReadCSV(name string, r io.Reader, known site.Job, bare unit.Form) (result R
 	defer func() {
 		if p := recover(); p != nil {
 			result = Result{}
-			err = refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
+			err = tree.Refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
 		}
 	}()
 	rd := newReader(name, src, nil)
 	rd.adopt(known)
-	rd.bare = bare
+	rd.Bare = bare
 	before := map[site.Problem]bool{}
 	for _, p := range site.Validate(known) {
 		before[p] = true
@@ -109,22 +112,22 @@ func (r *reader) adopt(job site.Job) {
 
 // readImports reads the tables that the job names, from beside the job file.
 func (r *reader) readImports(n *node) {
-	for _, item := range elements(n) {
-		name, ok := r.text(item, "import")
+	for _, item := range tree.Elements(n) {
+		name, ok := r.Text(item, "import")
 		if !ok {
 			continue
 		}
 		if err := r.readImport(item, name); err != nil {
-			p := site.Problem{Place: r.at(item), Subject: "import", Found: clip(name), Advice: err.Error()}
+			p := site.Problem{Place: r.At(item), Subject: "import", Found: tell.Clip(name), Advice: err.Error()}
 			errors.As(err, &p)
-			r.tell(p)
+			r.Tell(p)
 		}
 	}
 }
 
 // readImport reads one table; nothing outside the job's own folder is opened.
 func (r *reader) readImport(n *node, name string) error {
-	problem := site.Problem{Place: r.at(n), Subject: "import", Found: clip(name), Example: "field-day.csv"}
+	problem := site.Problem{Place: r.At(n), Subject: "import", Found: tell.Clip(name), Example: "field-day.csv"}
 	switch {
 	case !fs.ValidPath(name) || name == "." || strings.ContainsAny(name, "\\:"):
 		problem.Expected = "the name of a file in the job's own folder, without .. and not starting with /"
@@ -150,23 +153,14 @@ func (r *reader) readImport(n *node, name string) error {
 	if err != nil {
 		return err
 	}
-	return r.inFile(name, src, func() error { return r.table(src) })
-}
-
-// inFile does something while problems are placed in another file.
-func (r *reader) inFile(name string, src []byte, do func() error) error {
-	file, source, lines := r.file, r.source, r.lines
-	r.file, r.source, r.lines = name, src, nil
 	r.sources[name] = src
-	err := do()
-	r.file, r.source, r.lines = file, source, lines
-	return err
+	return r.Within(name, src, func() error { return r.table(src) })
 }
 
 // table reads the rows of a CSV file.
 func (r *reader) table(src []byte) error {
-	if at := notText(src); at >= 0 {
-		return refusal(r.file, bytes.Count(src[:at], []byte("\n"))+1, 1, "bytes that are no text", "text in UTF-8", "Save the table as CSV in UTF-8.")
+	if at := tree.NotText(src); at >= 0 {
+		return tree.Refusal(r.File, bytes.Count(src[:at], []byte("\n"))+1, 1, "bytes that are no text", "text in UTF-8", "Save the table as CSV in UTF-8.")
 	}
 	c := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))))
 	c.FieldsPerRecord = -1
@@ -195,12 +189,12 @@ func (r *reader) tableWords(c *csv.Reader, err error) error {
 	if errors.As(err, &pe) {
 		line, column = pe.Line, pe.Column
 	}
-	return refusal(r.file, line, max(column, 1), clip(r.line(line)), "a row of cells with commas between", "Look for a quote mark that is not closed.")
+	return tree.Refusal(r.File, line, max(column, 1), tell.Clip(r.Line(line)), "a row of cells with commas between", "Look for a quote mark that is not closed.")
 }
 
 // separator tells which character parts the cells of the first row.
 func separator(src []byte) rune {
-	first := sourceLine(src, 1)
+	first := tell.SourceLine(src, 1)
 	for _, c := range ",;\t" {
 		if strings.ContainsRune(first, c) {
 			return c
@@ -212,19 +206,19 @@ func separator(src []byte) rune {
 // cell makes a node of a cell. The csv package counts columns in bytes.
 func (r *reader) cell(c *csv.Reader, i int, text string) *node {
 	line, column := c.FieldPos(i)
-	source := r.line(line)
+	source := r.Line(line)
 	if column-1 <= len(source) {
 		column = utf8.RuneCountInString(source[:column-1]) + 1
 	}
 	text = strings.TrimSpace(text)
-	return &node{text: text, null: text == "", line: line, column: column}
+	return &node{Text: text, Null: text == "", Line: line, Column: column}
 }
 
 // header reads the names of the columns.
 func (r *reader) header(c *csv.Reader) ([]string, bool) {
 	cells, err := c.Read()
 	if err != nil {
-		r.tell(site.Problem{Place: site.Place{File: r.file, Line: 1, Column: 1}, Subject: "the table",
+		r.Tell(site.Problem{Place: site.Place{File: r.File, Line: 1, Column: 1}, Subject: "the table",
 			Expected: "a first row that names the columns", Example: "kind,from,to,read,with,note"})
 		return nil, false
 	}
@@ -234,22 +228,22 @@ func (r *reader) header(c *csv.Reader) ([]string, bool) {
 	for i, text := range cells {
 		n := r.cell(c, i, strings.ToLower(text))
 		switch {
-		case n.null:
-		case seen[n.text]:
-			r.wrong(n, "the columns of the table", "each column once", "")
-		case !contains(known, n.text):
-			p := site.Problem{Place: r.at(n), Subject: "the columns of the table", Found: n.shown(), Expected: "one of " + orList(known)}
-			if near, ok := nearest(n.text, known); ok {
+		case n.Null:
+		case seen[n.Text]:
+			r.Wrong(n, "the columns of the table", "each column once", "")
+		case !slices.Contains(known, n.Text):
+			p := site.Problem{Place: r.At(n), Subject: "the columns of the table", Found: n.Shown(), Expected: "one of " + tell.OrList(known)}
+			if near, ok := tell.Nearest(n.Text, known); ok {
 				p.Advice = fmt.Sprintf("Did you mean %q?", near)
 			}
-			r.tell(p)
+			r.Tell(p)
 		default:
-			header[i] = n.text
-			seen[n.text] = true
+			header[i] = n.Text
+			seen[n.Text] = true
 		}
 	}
 	if !seen["kind"] {
-		r.tell(site.Problem{Place: site.Place{File: r.file, Line: 1, Column: 1}, Subject: "the columns of the table",
+		r.Tell(site.Problem{Place: site.Place{File: r.File, Line: 1, Column: 1}, Subject: "the columns of the table",
 			Expected: "a column named kind", Example: "kind,from,to,read,with,note"})
 	}
 	return header, seen["kind"]
@@ -258,24 +252,24 @@ func (r *reader) header(c *csv.Reader) ([]string, bool) {
 // row reads one reading.
 func (r *reader) row(c *csv.Reader, header, cells []string) {
 	line, _ := c.FieldPos(0)
-	value := &node{form: dict, line: line, column: 1}
+	value := &node{Form: tree.Dict, Line: line, Column: 1}
 	named := map[string]*node{}
 	for i, text := range cells {
 		n := r.cell(c, i, text)
-		if n.null {
+		if n.Null {
 			continue
 		}
 		if i >= len(header) || header[i] == "" {
 			if i >= len(header) {
-				r.wrong(n, "a row of the table", fmt.Sprintf("at most %d cells, as the first row has", len(header)), "")
+				r.Wrong(n, "a row of the table", fmt.Sprintf("at most %d cells, as the first row has", len(header)), "")
 			}
 			continue
 		}
 		named[header[i]] = n
-		value.keys = append(value.keys, &node{text: header[i], line: n.line, column: n.column})
-		value.items = append(value.items, n)
+		value.Keys = append(value.Keys, &node{Text: header[i], Line: n.Line, Column: n.Column})
+		value.Items = append(value.Items, n)
 	}
-	if len(value.keys) == 0 {
+	if len(value.Keys) == 0 {
 		return
 	}
 	r.reading(named, value)
@@ -289,17 +283,17 @@ func (r *reader) reading(named map[string]*node, value *node) {
 		known = append(known, k.kind)
 	}
 	if named["kind"] == nil {
-		r.wrong(value, "a row of the table", "a kind: "+orList(known), "tie")
+		r.Wrong(value, "a row of the table", "a kind: "+tell.OrList(known), "tie")
 		return
 	}
-	word, ok := r.choice(named["kind"], "kind of a row", known)
+	word, ok := r.Choice(named["kind"], "kind of a row", known)
 	if !ok {
 		return
 	}
 	for _, k := range kinds {
 		if k.kind == word {
 			if who, ok := r.rowNames(k, named, value); ok {
-				value.drop(append([]string{"kind"}, k.names...))
+				value.Drop(append([]string{"kind"}, k.names...))
 				r.dispatch(k.kind, who, value)
 			}
 		}
@@ -312,26 +306,15 @@ func (r *reader) rowNames(k rowKind, named map[string]*node, value *node) (map[s
 	for _, column := range k.names {
 		n := named[column]
 		if n == nil {
-			r.tell(site.Problem{Place: r.at(value), Subject: "a row of kind " + k.kind, Found: "no " + column,
+			r.Tell(site.Problem{Place: r.At(value), Subject: "a row of kind " + k.kind, Found: "no " + column,
 				Expected: "the columns " + strings.Join(k.names, ", ") + " filled in"})
 			all = false
 			continue
 		}
-		name, ok := r.name(n, column+" of a row")
-		who[column], all = entry{key: n, name: name}, all && ok
+		name, ok := r.Name(n, column+" of a row")
+		who[column], all = entry{Key: n, Name: name}, all && ok
 	}
 	return who, all
-}
-
-// drop takes keys out of a group.
-func (n *node) drop(names []string) {
-	keys, items := n.keys[:0], n.items[:0]
-	for i, k := range n.keys {
-		if !contains(names, k.text) {
-			keys, items = append(keys, k), append(items, n.items[i])
-		}
-	}
-	n.keys, n.items = keys, items
 }
 
 func (r *reader) dispatch(kind string, who map[string]entry, value *node) {
@@ -350,11 +333,11 @@ func (r *reader) dispatch(kind string, who map[string]entry, value *node) {
 }
 
 func (r *reader) rowOffset(who map[string]entry, value *node) {
-	o := site.Offset{From: who["from"].name, To: who["to"].name, Point: who["point"].name}
+	o := site.Offset{From: who["from"].Name, To: who["to"].Name, Point: who["point"].Name}
 	subject := fmt.Sprintf("offset of %s from %s-%s", o.Point, o.From, o.To)
 	known := true
 	for _, column := range []string{"from", "to", "point"} {
-		known = r.mustExist(who[column].key, who[column].name, subject) && known
+		known = r.mustExist(who[column].Key, who[column].Name, subject) && known
 	}
 	if r.offset(value, subject, &o) && known {
 		r.keep(value, o)
@@ -367,15 +350,15 @@ func (r *reader) rowAtPoint(kind string, who map[string]entry, value *node) {
 	if kind == "rod" {
 		must = r.mustStand
 	}
-	known := must(point.key, point.name, kind+" of "+string(point.name))
+	known := must(point.Key, point.Name, kind+" of "+string(point.Name))
 	switch kind {
 	case "fix":
-		r.oneFix(point.name, value, known)
+		r.oneFix(point.Name, value, known)
 	case "depth":
-		r.oneDepth(point.name, value, known)
+		r.oneDepth(point.Name, value, known)
 	case "rod":
-		if on, ok := r.choice(who["on"].key, "on of a row", rodFeet()); ok {
-			r.oneRod(site.Rod{Setup: who["setup"].name, Point: point.name, On: site.RodOn(on)}, value, known)
+		if on, ok := r.Choice(who["on"].Key, "on of a row", rodFeet()); ok {
+			r.oneRod(site.Rod{Setup: who["setup"].Name, Point: point.Name, On: site.RodOn(on)}, value, known)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/jobfile/values"
 )
 
 // deviation is an instrument's standard deviation as read: a fixed part, a
@@ -70,12 +71,12 @@ func (d *deviation) part(text string, bare unit.Form) string {
 // readDeviation reads the sd of an instrument; it is left at its kind's
 // default when it is wrong.
 func (r *reader) readDeviation(f fields, subject string, in *site.Instrument) {
-	n := f.get("sd")
+	n := f.Get("sd")
 	if n == nil {
 		return
 	}
-	d, ok := quantity(r, n, "sd of "+subject, deviationWords, deviationExample,
-		func(s string) (deviation, error) { return parseDeviation(s, r.bare) })
+	d, ok := values.Quantity(r.Reader, n, "sd of "+subject, deviationWords, deviationExample,
+		func(s string) (deviation, error) { return parseDeviation(s, r.Bare) })
 	if ok {
 		in.Fixed, in.PerUnit, in.Angle = d.fixed, d.perUnit, d.angle
 	}

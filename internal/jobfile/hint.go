@@ -7,31 +7,34 @@ import (
 
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/jobfile/tell"
+	"undersod/internal/jobfile/tree"
+	"undersod/internal/jobfile/values"
 )
 
 // baseline reads "A-B" or [A, B]: two points that must exist.
 func (r *reader) baseline(n *node, subject string) (from, to site.Name, ok bool) {
-	if n.form == list {
-		if len(n.items) != 2 {
-			r.wrong(n, subject, "two points", "[A, B]")
+	if n.Form == tree.List {
+		if len(n.Items) != 2 {
+			r.Wrong(n, subject, "two points", "[A, B]")
 			return "", "", false
 		}
-		from, ok1 := r.point(n.items[0], subject)
-		to, ok2 := r.point(n.items[1], subject)
+		from, ok1 := r.point(n.Items[0], subject)
+		to, ok2 := r.point(n.Items[1], subject)
 		return from, to, ok1 && ok2
 	}
-	if n.form != scalar {
-		r.wrong(n, subject, "a baseline", "A-B")
+	if n.Form != tree.Scalar {
+		r.Wrong(n, subject, "a baseline", "A-B")
 		return "", "", false
 	}
-	return r.split(n, n.text, subject)
+	return r.split(n, n.Text, subject)
 }
 
 // split takes "A-B" apart at the hyphen that leaves a known name on both
 // sides; names may hold hyphens themselves.
 func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bool) {
-	if utf8.RuneCountInString(text) > 2*maxName+3 {
-		r.wrong(n, subject, "a baseline, two names with a hyphen between", "A-B")
+	if utf8.RuneCountInString(text) > 2*values.MaxName+3 {
+		r.Wrong(n, subject, "a baseline, two names with a hyphen between", "A-B")
 		return "", "", false
 	}
 	type cut struct{ from, to site.Name }
@@ -53,12 +56,12 @@ func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bo
 	case len(good) == 1:
 		return good[0].from, good[0].to, true
 	case len(good) > 1:
-		r.tell(site.Problem{Place: r.at(n), Subject: subject, Found: clip(text),
+		r.Tell(site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(text),
 			Expected: fmt.Sprintf("one baseline: this can be %q to %q or %q to %q", good[0].from, good[0].to, good[1].from, good[1].to),
 			Example:  fmt.Sprintf("[%s, %s]", good[0].from, good[0].to)})
 		return "", "", false
 	case len(all) == 0:
-		r.tell(site.Problem{Place: r.at(n), Subject: subject, Found: clip(text),
+		r.Tell(site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(text),
 			Expected: "a baseline, two points with a hyphen between", Example: "A-B"})
 		return "", "", false
 	}
@@ -80,7 +83,7 @@ const sideWords = `"left of", "right of" or "lawn side of" and a baseline`
 // sides reads one side hint or a list of them.
 func (r *reader) sides(n *node, subject string) []site.Side {
 	var out []site.Side
-	for _, item := range elements(n) {
+	for _, item := range tree.Elements(n) {
 		if s, ok := r.side(item, subject); ok {
 			out = append(out, s)
 		}
@@ -90,11 +93,11 @@ func (r *reader) sides(n *node, subject string) []site.Side {
 
 func (r *reader) side(n *node, subject string) (site.Side, bool) {
 	subject = "side of " + subject
-	if n.form != scalar {
-		r.wrong(n, subject, sideWords, "lawn side of A-B")
+	if n.Form != tree.Scalar {
+		r.Wrong(n, subject, sideWords, "lawn side of A-B")
 		return site.Side{}, false
 	}
-	text := string(tidy(n.text))
+	text := string(tidy(n.Text))
 	for _, w := range []struct {
 		words string
 		kind  site.SideKind
@@ -106,13 +109,13 @@ func (r *reader) side(n *node, subject string) (site.Side, bool) {
 			continue
 		}
 		from, to, ok := r.split(n, text[len(w.words):], subject)
-		return site.Side{Kind: w.kind, From: from, To: to, Text: text, Place: r.at(n)}, ok
+		return site.Side{Kind: w.kind, From: from, To: to, Text: text, Place: r.At(n)}, ok
 	}
-	p := site.Problem{Place: r.at(n), Subject: subject, Found: n.shown(), Expected: sideWords, Example: "lawn side of A-B"}
+	p := site.Problem{Place: r.At(n), Subject: subject, Found: n.Shown(), Expected: sideWords, Example: "lawn side of A-B"}
 	if _, wall, ok := strings.Cut(text, "side of "); ok {
-		p.Advice = fmt.Sprintf("Did you mean %q?", "lawn side of "+clip(wall))
+		p.Advice = fmt.Sprintf("Did you mean %q?", "lawn side of "+tell.Clip(wall))
 	}
-	r.tell(p)
+	r.Tell(p)
 	return site.Side{}, false
 }
 
@@ -129,7 +132,7 @@ func (r *reader) along(n *node, text, subject string) (station, right unit.Writt
 	across, isRight := strings.CutSuffix(second, "right")
 	across, isLeft := strings.CutSuffix(across, "left")
 	if !found || !isAlong || isRight == isLeft {
-		r.wrong(n, subject, alongWords, alongExample)
+		r.Wrong(n, subject, alongWords, alongExample)
 		return station, right, false
 	}
 	station, ok1 := r.lengthText(n, first, subject)
@@ -143,25 +146,25 @@ func (r *reader) along(n *node, text, subject string) (station, right unit.Writt
 // lengthText reads a length that is part of n's text.
 func (r *reader) lengthText(n *node, text, subject string) (unit.Written, bool) {
 	part := *n
-	part.text = strings.TrimSpace(text)
-	if i := strings.Index(n.text, part.text); i > 0 && part.text != "" {
-		part.column += r.shift(n, i)
+	part.Text = strings.TrimSpace(text)
+	if i := strings.Index(n.Text, part.Text); i > 0 && part.Text != "" {
+		part.Column += r.Shift(n, i)
 	}
-	part.quoted = false
-	return r.length(&part, subject)
+	part.Quoted = false
+	return r.Length(&part, subject)
 }
 
 // rough reads "30' along, 12' right of A-B"; without "of A-B" it counts from
 // the datum.
 func (r *reader) rough(n *node, subject string) (*site.Rough, bool) {
 	subject = "rough position of " + subject
-	if n.form != scalar {
-		r.wrong(n, subject, alongWords, alongExample+" of A-B")
+	if n.Form != tree.Scalar {
+		r.Wrong(n, subject, alongWords, alongExample+" of A-B")
 		return nil, false
 	}
-	text := string(tidy(n.text))
+	text := string(tidy(n.Text))
 	steps, base, hasBase := strings.Cut(text, " of ")
-	out := &site.Rough{Text: text, Place: r.at(n)}
+	out := &site.Rough{Text: text, Place: r.At(n)}
 	station, right, ok := r.along(n, steps, subject)
 	if hasBase {
 		var known bool

@@ -1,9 +1,9 @@
 package jobfile
 
 import (
-	"strings"
-
 	"undersod/core/site"
+	"undersod/internal/jobfile/tell"
+	"undersod/internal/jobfile/tree"
 )
 
 // words turns kinds into the words a file may use for them.
@@ -37,17 +37,6 @@ func grades() []string {
 
 func rodFeet() []string { return words(site.RodFeet()) }
 
-// tradeWord finds the word of known for what people of the trade say short:
-// too far from it for a guess by likeness.
-func tradeWord(text string, known []string) (string, bool) {
-	word, ok := map[string]string{
-		"dbox": string(site.DistributionBox), "distbox": string(site.DistributionBox),
-		"tank": string(site.SepticTank), "cover": string(site.Lid), "tape": string(site.SteelTape),
-		"sewer": string(site.BuildingSewer), "lateral": string(site.DrainLine),
-	}[plain(strings.TrimSpace(text))]
-	return word, ok && contains(known, word)
-}
-
 // kinded describes a section whose entries each have a kind: its group of keys,
 // the kinds it knows, and one of them as an example.
 type kinded struct {
@@ -61,16 +50,16 @@ type kinded struct {
 // could be read.
 func (r *reader) kindOf(value *node, subject string, k kinded, rest func(fields)) (string, bool) {
 	kind := value
-	if value.form != scalar {
-		f, ok := r.fields(value, subject, k.group)
+	if value.Form != tree.Scalar {
+		f, ok := r.Fields(value, subject, k.group)
 		if !ok {
 			return "", false
 		}
 		rest(f)
-		if kind = f.get("kind"); kind == nil {
-			r.wrong(value, subject, "a kind: "+orList(k.kinds), "kind: "+k.example)
+		if kind = f.Get("kind"); kind == nil {
+			r.Wrong(value, subject, "a kind: "+tell.OrList(k.kinds), "kind: "+k.example)
 			return "", false
 		}
 	}
-	return r.choice(kind, "kind of "+subject, k.kinds)
+	return r.Choice(kind, "kind of "+subject, k.kinds)
 }

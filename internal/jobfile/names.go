@@ -5,29 +5,32 @@ import (
 	"strings"
 
 	"undersod/core/site"
+	"undersod/internal/jobfile/tell"
+	"undersod/internal/jobfile/tree"
+	"undersod/internal/jobfile/values"
 )
 
 // gather finds every point the file names before anything is read that speaks
 // of points: what is declared first, in file order within each section, then
 // what paths, outlines and features bring into being.
 func (r *reader) gather(top fields) {
-	r.gatherBuildings(top.get("buildings"))
-	r.gatherKeys(top.get("marks"), site.RoleMark)
-	r.gatherParts(top.get("parts"))
-	r.gatherHits(top.get("parts"))
-	r.gatherLines(top.get("lines"))
-	r.gatherFeatures(top.get("features"))
-	r.gatherPoints(top.get("points"))
+	r.gatherBuildings(top.Get("buildings"))
+	r.gatherKeys(top.Get("marks"), site.RoleMark)
+	r.gatherParts(top.Get("parts"))
+	r.gatherHits(top.Get("parts"))
+	r.gatherLines(top.Get("lines"))
+	r.gatherFeatures(top.Get("features"))
+	r.gatherPoints(top.Get("points"))
 }
 
 // pairs lists the keys and values of a group without telling anything; the
 // reading of the section does that.
 func pairs(n *node) []entry {
-	if n == nil || n.form != dict {
+	if n == nil || n.Form != tree.Dict {
 		return nil
 	}
-	quiet := &reader{}
-	return quiet.entries(n, "")
+	quiet := &values.Reader{}
+	return quiet.Entries(n, "")
 }
 
 // quietNames lists the names in a list without telling anything.
@@ -35,27 +38,14 @@ func quietNames(n *node) []entry {
 	if n == nil {
 		return nil
 	}
-	quiet := &reader{}
+	quiet := &values.Reader{}
 	var out []entry
-	for _, item := range elements(n) {
-		if name, ok := quiet.name(item, ""); ok {
-			out = append(out, entry{key: item, name: name})
+	for _, item := range tree.Elements(n) {
+		if name, ok := quiet.Name(item, ""); ok {
+			out = append(out, entry{Key: item, Name: name})
 		}
 	}
 	return out
-}
-
-// key returns the value of a key of a group, nil when there is none.
-func (n *node) key(name string) *node {
-	if n == nil || n.form != dict {
-		return nil
-	}
-	for i, k := range n.keys {
-		if k.text == name && !n.items[i].null {
-			return n.items[i]
-		}
-	}
-	return nil
 }
 
 func (r *reader) add(p site.Point) {
@@ -71,7 +61,7 @@ func (r *reader) add(p site.Point) {
 func (r *reader) tellFull(at site.Place, expected string) {
 	if !r.full {
 		r.full = true
-		r.tell(site.Problem{Place: at, Subject: "the job is too large", Expected: expected,
+		r.Tell(site.Problem{Place: at, Subject: "the job is too large", Expected: expected,
 			Advice: "Everything from here on is left out. A job holds one property and one visit."})
 	}
 }
@@ -79,17 +69,17 @@ func (r *reader) tellFull(at site.Place, expected string) {
 // declare adds a point that the file names in a section of its own, and tells
 // a name that is taken.
 func (r *reader) declare(e entry, role site.Role, kind string) {
-	i, taken := r.points[e.name]
+	i, taken := r.points[e.Name]
 	if !taken {
-		r.add(site.Point{Name: e.name, Role: role, Kind: kind, Place: r.at(e.key)})
+		r.add(site.Point{Name: e.Name, Role: role, Kind: kind, Place: r.At(e.Key)})
 		return
 	}
 	before := r.job.Site.Points[i]
 	if role == site.RoleCorner && before.Role == site.RoleCorner {
 		return // two buildings may share a corner
 	}
-	r.tell(site.Problem{
-		Place: r.at(e.key), Subject: "a name used twice", Found: string(e.name),
+	r.Tell(site.Problem{
+		Place: r.At(e.Key), Subject: "a name used twice", Found: string(e.Name),
 		Expected: fmt.Sprintf("another name: line %d names the %s so", before.Place.Line, roleWords(before)),
 		Advice:   "To say more about a point that exists, put it under points.",
 	})
@@ -114,11 +104,11 @@ func roleWords(p site.Point) string {
 func (r *reader) gatherBuildings(n *node) {
 	for _, b := range pairs(n) {
 		seen := map[site.Name]bool{}
-		for _, c := range quietNames(b.value.key("corners")) {
-			if !seen[c.name] { // a corner named twice is told with the building
+		for _, c := range quietNames(b.Value.Key("corners")) {
+			if !seen[c.Name] { // a corner named twice is told with the building
 				r.declare(c, site.RoleCorner, "building corner")
 			}
-			seen[c.name] = true
+			seen[c.Name] = true
 		}
 	}
 }
@@ -133,10 +123,10 @@ func (r *reader) gatherKeys(n *node, role site.Role) {
 // outline and no hint: they become points where something names them.
 func (r *reader) gatherParts(n *node) {
 	for _, e := range pairs(n) {
-		kind := partKindOf(e.value)
-		hinted := e.value.key("side") != nil || e.value.key("rough") != nil
-		if _, taken := r.points[e.name]; !taken && e.value.key("outline") != nil && !hinted {
-			r.outlined[e.name] = site.Part{Name: e.name, Kind: kind, Place: r.at(e.key)}
+		kind := partKindOf(e.Value)
+		hinted := e.Value.Key("side") != nil || e.Value.Key("rough") != nil
+		if _, taken := r.points[e.Name]; !taken && e.Value.Key("outline") != nil && !hinted {
+			r.outlined[e.Name] = site.Part{Name: e.Name, Kind: kind, Place: r.At(e.Key)}
 			continue
 		}
 		r.declare(e, site.RolePart, string(kind))
@@ -145,13 +135,13 @@ func (r *reader) gatherParts(n *node) {
 
 func partKindOf(n *node) site.PartKind {
 	k := n
-	if n.form != scalar {
-		k = n.key("kind")
+	if n.Form != tree.Scalar {
+		k = n.Key("kind")
 	}
 	if k == nil {
 		return ""
 	}
-	return site.PartKind(strings.ToLower(k.text))
+	return site.PartKind(strings.ToLower(k.Text))
 }
 
 // surface makes a point of an outlined part that something names.
@@ -167,7 +157,7 @@ func (r *reader) surface(name site.Name) bool {
 
 func (r *reader) gatherHits(n *node) {
 	for _, part := range pairs(n) {
-		hits := part.value.key("outline").key("hits")
+		hits := part.Value.Key("outline").Key("hits")
 		list := pairs(hits)
 		if list == nil {
 			list = quietNames(hits)
@@ -181,15 +171,15 @@ func (r *reader) gatherHits(n *node) {
 // imply adds a point that a path, an outline or a feature names, unless it is
 // there already.
 func (r *reader) imply(e entry, role site.Role, kind string) {
-	if _, known := r.points[e.name]; known || r.surface(e.name) {
+	if _, known := r.points[e.Name]; known || r.surface(e.Name) {
 		return
 	}
-	r.add(site.Point{Name: e.name, Role: role, Kind: kind, Place: r.at(e.key)})
+	r.add(site.Point{Name: e.Name, Role: role, Kind: kind, Place: r.At(e.Key)})
 }
 
 func (r *reader) gatherLines(n *node) {
 	for _, line := range pairs(n) {
-		path := quietNames(line.value.key("path"))
+		path := quietNames(line.Value.Key("path"))
 		for i, p := range path {
 			kind := "bend"
 			if i == len(path)-1 {
@@ -202,15 +192,15 @@ func (r *reader) gatherLines(n *node) {
 
 func (r *reader) gatherFeatures(n *node) {
 	for _, e := range pairs(n) {
-		kind := e.value.text
-		if k := e.value.key("kind"); k != nil {
-			kind = k.text
+		kind := e.Value.Text
+		if k := e.Value.Key("kind"); k != nil {
+			kind = k.Text
 		}
-		corners := append(quietNames(e.value.key("path")), quietNames(e.value.key("area"))...)
+		corners := append(quietNames(e.Value.Key("path")), quietNames(e.Value.Key("area"))...)
 		for _, p := range corners {
 			r.imply(p, site.RoleFeature, kind+" corner")
 		}
-		if at := quietNames(e.value.key("at")); len(at) > 0 {
+		if at := quietNames(e.Value.Key("at")); len(at) > 0 {
 			r.imply(at[0], site.RoleFeature, kind)
 		} else if len(corners) == 0 {
 			r.imply(e, site.RoleFeature, kind)
@@ -221,9 +211,9 @@ func (r *reader) gatherFeatures(n *node) {
 // gatherPoints adds the points of the section points that nothing else names.
 func (r *reader) gatherPoints(n *node) {
 	for _, e := range pairs(n) {
-		kind := e.value.text
-		if k := e.value.key("kind"); k != nil {
-			kind = k.text
+		kind := e.Value.Text
+		if k := e.Value.Key("kind"); k != nil {
+			kind = k.Text
 		}
 		role := site.RoleBend
 		if kind == "probe hit" {
@@ -251,7 +241,7 @@ func (r *reader) exists(name site.Name) bool {
 
 // point reads the name of a point that must exist.
 func (r *reader) point(n *node, subject string) (site.Name, bool) {
-	name, ok := r.name(n, subject)
+	name, ok := r.Name(n, subject)
 	if !ok {
 		return "", false
 	}
@@ -266,12 +256,12 @@ func (r *reader) mustExist(n *node, name site.Name, subject string) bool {
 	if r.full {
 		return false // it may have been left out for want of room, which was told
 	}
-	p := site.Problem{Place: r.at(n), Subject: subject, Found: clip(string(name)),
+	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)),
 		Expected: "the name of a point that the job declares",
 		Advice:   "Declare it under marks, parts or points, or in a line's path."}
-	if near, ok := r.guess(string(name), r.known); ok {
+	if near, ok := r.Guess(string(name), r.known); ok {
 		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q? If it is a new point, declare it under marks, parts or points, or in a line's path.", near)
 	}
-	r.tell(p)
+	r.Tell(p)
 	return false
 }

@@ -4,14 +4,14 @@
 package jobfile
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"io/fs"
 	"sort"
-	"unicode/utf8"
 
 	"undersod/core/site"
+	"undersod/internal/jobfile/tree"
+	"undersod/internal/jobfile/values"
 )
 
 // Result is a job as far as it could be read, with everything that is wrong in
@@ -54,7 +54,7 @@ func ReadBeside(name string, r io.Reader, beside fs.FS) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	root, extra, err := parse(name, src)
+	root, extra, err := tree.Parse(name, src)
 	if err != nil {
 		return Result{}, err
 	}
@@ -67,12 +67,12 @@ func read(name string, src []byte, beside fs.FS, root *node, extra int) (result 
 	defer func() {
 		if p := recover(); p != nil {
 			result = Result{}
-			err = refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
+			err = tree.Refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
 		}
 	}()
 	rd := newReader(name, src, beside)
 	if extra > 0 {
-		rd.tell(site.Problem{Place: site.Place{File: name, Line: extra, Column: 1}, Subject: "the file",
+		rd.Tell(site.Problem{Place: site.Place{File: name, Line: extra, Column: 1}, Subject: "the file",
 			Found: "a second document after ---", Expected: "one job in one file", Advice: "Only the first is used."})
 	}
 	rd.all(root)
@@ -86,58 +86,23 @@ func readAll(name string, r io.Reader) ([]byte, error) {
 		return nil, fmt.Errorf("read %s: %w", name, err)
 	}
 	if len(src) > maxBytes {
-		return nil, refusal(name, 0, 0, "a file of more than 4 MB", "at most 4 MB",
+		return nil, tree.Refusal(name, 0, 0, "a file of more than 4 MB", "at most 4 MB",
 			"A job holds one property and one visit; photographs and drawings stay in files of their own.")
 	}
 	return src, nil
-}
-
-// parse makes nodes of the file, as JSON where it looks like JSON.
-func parse(name string, src []byte) (root *node, extra int, err error) {
-	src = bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))
-	if at := notText(src); at >= 0 {
-		line := bytes.Count(src[:at], []byte("\n")) + 1
-		column := utf8.RuneCount(src[bytes.LastIndexByte(src[:at], '\n')+1:at]) + 1
-		return nil, 0, refusal(name, line, column, "bytes that are no text", "text in UTF-8",
-			"Save the file as UTF-8 text; a picture, a PDF or a word processor's file is no job file.")
-	}
-	if !looksLikeJSON(src) {
-		return parseYAML(name, src)
-	}
-	root, err = parseJSON(name, src)
-	if err == nil {
-		return root, 0, nil
-	}
-	// YAML's own braces may look like JSON at first.
-	if root, extra, yamlErr := parseYAML(name, src); yamlErr == nil {
-		return root, extra, nil
-	}
-	return nil, 0, err
-}
-
-// notText finds the first byte that is not UTF-8 text, -1 when there is none.
-func notText(src []byte) int {
-	for i := 0; i < len(src); {
-		c, size := utf8.DecodeRune(src[i:])
-		if c == utf8.RuneError && size == 1 || c == 0 {
-			return i
-		}
-		i += size
-	}
-	return -1
 }
 
 // result checks the job as a whole and orders what was told by place.
 func (r *reader) result() Result {
 	job, found := site.Usable(r.job)
 	for _, p := range found {
-		r.tell(p)
+		r.Tell(p)
 	}
-	sort.SliceStable(r.problems, func(i, j int) bool {
-		a, b := r.problems[i].Place, r.problems[j].Place
+	sort.SliceStable(r.Problems, func(i, j int) bool {
+		a, b := r.Problems[i].Place, r.Problems[j].Place
 		if a.File != b.File {
-			if (a.File == r.file) != (b.File == r.file) {
-				return a.File == r.file
+			if (a.File == r.File) != (b.File == r.File) {
+				return a.File == r.File
 			}
 			return a.File < b.File
 		}
@@ -146,12 +111,12 @@ func (r *reader) result() Result {
 		}
 		return a.Column < b.Column
 	})
-	if more := r.told - len(r.problems); more > 0 {
-		r.problems = append(r.problems, site.Problem{Place: site.Place{File: r.file}, Subject: "the file",
+	if more := r.Told - len(r.Problems); more > 0 {
+		r.Problems = append(r.Problems, site.Problem{Place: site.Place{File: r.File}, Subject: "the file",
 			Found: fmt.Sprintf("%d more problems", more), Expected: "a file with fewer than that",
 			Advice: "Mend the first ones and read the file again."})
 	}
-	return Result{Job: job, Problems: r.problems, Sources: r.sources}
+	return Result{Job: job, Problems: r.Problems, Sources: r.sources}
 }
 
 // section reads one part of the file.
@@ -218,20 +183,20 @@ func readings() []section {
 }
 
 func (r *reader) all(root *node) {
-	top, ok := r.fields(root, "the job", inJob)
+	top, ok := r.Fields(root, "the job", inJob)
 	if !ok {
 		return
 	}
 	r.readVersion(root, top)
 	for _, s := range early() {
-		if n := top.get(s.key); n != nil {
+		if n := top.Get(s.key); n != nil {
 			s.read(r, n)
 		}
 	}
 	r.gather(top)
-	r.gatherLevelPoints(top.get("level points"), top.get("boxes"))
+	r.gatherLevelPoints(top.Get("level points"), top.Get("boxes"))
 	for _, s := range append(things(), seen()...) {
-		if n := top.get(s.key); n != nil {
+		if n := top.Get(s.key); n != nil {
 			s.read(r, n)
 		}
 	}
@@ -239,24 +204,24 @@ func (r *reader) all(root *node) {
 	for _, s := range readings() {
 		byKey[s.key] = s.read
 	}
-	for i, k := range root.keys {
+	for i, k := range root.Keys {
 		// The first of repeated keys is the one in top.
-		key := sectionKey(string(tidy(k.text)))
-		if do := byKey[key]; do != nil && top.get(key) == root.items[i] {
-			do(r, root.items[i])
+		key := values.SectionKey(string(tidy(k.Text)))
+		if do := byKey[key]; do != nil && top.Get(key) == root.Items[i] {
+			do(r, root.Items[i])
 		}
 	}
 }
 
 // readVersion holds the file to the one version of the format there is.
 func (r *reader) readVersion(root *node, top fields) {
-	n := top.get("undersod")
+	n := top.Get("undersod")
 	switch {
 	case n == nil:
-		r.tell(site.Problem{Place: site.Place{File: r.file, Line: 1, Column: 1}, Subject: "the job",
+		r.Tell(site.Problem{Place: site.Place{File: r.File, Line: 1, Column: 1}, Subject: "the job",
 			Expected: "the version of the format on a line of its own", Example: "undersod: 1",
 			Advice: "The file is read as version 1."})
-	case n.form != scalar || n.text != "1":
-		r.wrong(n, "undersod", "1, the version of the format", "undersod: 1")
+	case n.Form != tree.Scalar || n.Text != "1":
+		r.Wrong(n, "undersod", "1, the version of the format", "undersod: 1")
 	}
 }

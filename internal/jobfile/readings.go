@@ -2,9 +2,12 @@ package jobfile
 
 import (
 	"fmt"
+	"slices"
 
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/jobfile/tell"
+	"undersod/internal/jobfile/tree"
 )
 
 // taken names a reading and gives it its place. Repeats are counted whether
@@ -23,27 +26,27 @@ func (r *reader) taken(n *node, words string) site.Taken {
 		}
 	}
 	r.ids[id] = true
-	return site.Taken{ID: id, Place: r.at(n)}
+	return site.Taken{ID: id, Place: r.At(n)}
 }
 
 // about reads what every reading may say: instrument, note, set aside. It is
 // false when the instrument is not known.
 func (r *reader) about(f fields, subject string, t *site.Taken) bool {
-	r.words(f, "note", subject, &t.Note)
-	if k := f.get("set aside"); k != nil {
-		if t.SetAside, _ = r.text(k, "set aside of "+subject); t.SetAside == "true" {
+	r.Words(f, "note", subject, &t.Note)
+	if k := f.Get("set aside"); k != nil {
+		if t.SetAside, _ = r.Text(k, "set aside of "+subject); t.SetAside == "true" {
 			t.SetAside = "set aside in the job file"
 		}
 	}
-	k := f.get("with")
+	k := f.Get("with")
 	if k == nil {
 		return true
 	}
-	name, ok := r.name(k, "with of "+subject)
+	name, ok := r.Name(k, "with of "+subject)
 	if !ok {
 		return false
 	}
-	if !r.tools[name] && !contains(instrumentKinds(), string(name)) {
+	if !r.tools[name] && !slices.Contains(instrumentKinds(), string(name)) {
 		r.unknownTool(k, name, subject)
 		return false
 	}
@@ -59,18 +62,18 @@ func (r *reader) unknownTool(n *node, name site.Name, subject string) {
 		}
 		return append(out, instrumentKinds()...)
 	}
-	p := site.Problem{Place: r.at(n), Subject: "with of " + subject, Found: clip(string(name)),
+	p := site.Problem{Place: r.At(n), Subject: "with of " + subject, Found: tell.Clip(string(name)),
 		Expected: "an instrument of the job or a kind of instrument", Example: "with: steel tape"}
-	if near, ok := r.guess(string(name), known); ok {
+	if near, ok := r.Guess(string(name), known); ok {
 		p.Advice = fmt.Sprintf("Did you mean %q?", near)
 	}
-	r.tell(p)
+	r.Tell(p)
 }
 
 // keep adds a reading, up to the limit.
 func (r *reader) keep(n *node, x site.Reading) {
 	if len(r.job.Visit.Readings) >= maxReadings {
-		r.tellFull(r.at(n), fmt.Sprintf("at most %d readings", maxReadings))
+		r.tellFull(r.At(n), fmt.Sprintf("at most %d readings", maxReadings))
 		return
 	}
 	r.job.Visit.Readings = append(r.job.Visit.Readings, x)
@@ -84,16 +87,16 @@ type spelled struct {
 
 // spelled reads n as the value alone or as a group with read in it.
 func (r *reader) spelled(n *node, subject, group string) (spelled, bool) {
-	if n.form == scalar {
-		return spelled{fields{self: n}, n}, true
+	if n.Form == tree.Scalar {
+		return spelled{fields{Self: n}, n}, true
 	}
-	f, ok := r.fields(n, subject, group)
+	f, ok := r.Fields(n, subject, group)
 	if !ok {
 		return spelled{}, false
 	}
-	read := f.get("read")
+	read := f.Get("read")
 	if read == nil {
-		r.wrong(n, subject, "read, the value as it was read", `read: 23' 4 1/2"`)
+		r.Wrong(n, subject, "read, the value as it was read", `read: 23' 4 1/2"`)
 		return spelled{}, false
 	}
 	return spelled{f, read}, true
@@ -101,9 +104,9 @@ func (r *reader) spelled(n *node, subject, group string) (spelled, bool) {
 
 // each walks a section of the shape outer: inner: reading or list of readings.
 func (r *reader) each(n *node, section string, do func(outer, inner entry, value *node)) {
-	for _, outer := range r.entries(n, section) {
-		for _, inner := range r.entries(outer.value, section+" of "+string(outer.name)) {
-			for _, value := range elements(inner.value) {
+	for _, outer := range r.Entries(n, section) {
+		for _, inner := range r.Entries(outer.Value, section+" of "+string(outer.Name)) {
+			for _, value := range tree.Elements(inner.Value) {
 				do(outer, inner, value)
 			}
 		}
@@ -112,8 +115,8 @@ func (r *reader) each(n *node, section string, do func(outer, inner entry, value
 
 // ends checks both points of a reading.
 func (r *reader) ends(outer, inner entry, subject string) bool {
-	ok := r.mustExist(inner.key, inner.name, subject)
-	return r.mustExist(outer.key, outer.name, subject) && ok
+	ok := r.mustExist(inner.Key, inner.Name, subject)
+	return r.mustExist(outer.Key, outer.Name, subject) && ok
 }
 
 func (r *reader) readTies(n *node) {
@@ -122,8 +125,8 @@ func (r *reader) readTies(n *node) {
 
 // oneTie reads a tie to the point outer, from the mark inner.
 func (r *reader) oneTie(outer, inner entry, value *node) {
-	subject := fmt.Sprintf("tie from %s to %s", inner.name, outer.name)
-	t := site.Tie{Taken: r.taken(value, fmt.Sprintf("tie %s > %s", inner.name, outer.name)), From: inner.name, To: outer.name}
+	subject := fmt.Sprintf("tie from %s to %s", inner.Name, outer.Name)
+	t := site.Tie{Taken: r.taken(value, fmt.Sprintf("tie %s > %s", inner.Name, outer.Name)), From: inner.Name, To: outer.Name}
 	known := r.ends(outer, inner, subject)
 	if s, ok := r.spelled(value, subject, inTie); ok && r.tie(s, subject, &t) && known {
 		r.keep(value, t)
@@ -131,21 +134,21 @@ func (r *reader) oneTie(outer, inner entry, value *node) {
 }
 
 func (r *reader) tie(s spelled, subject string, t *site.Tie) (ok bool) {
-	t.Read, ok = r.length(s.read, subject)
+	t.Read, ok = r.Length(s.read, subject)
 	ok = r.about(s.fields, subject, &t.Taken) && ok
-	sd, sdOK := r.sdOf(s.fields, "sd", subject)
+	sd, sdOK := r.SDOf(s.fields, "sd", subject)
 	t.SD = sd
-	if k := s.get("held"); k != nil {
-		word, heldOK := r.choice(k, "held of "+subject, []string{"level", "sloped"})
+	if k := s.Get("held"); k != nil {
+		word, heldOK := r.Choice(k, "held of "+subject, []string{"level", "sloped"})
 		ok = ok && heldOK
 		t.Held = map[string]site.Held{"level": site.HeldLevel, "sloped": site.HeldSloped}[word]
 	}
-	if s.get("corrected") != nil {
-		t.Corrected = r.lengthOf(s.fields, "corrected", subject)
+	if s.Get("corrected") != nil {
+		t.Corrected = r.LengthOf(s.fields, "corrected", subject)
 		ok = ok && t.Corrected != nil
 	}
-	if s.get("drop") != nil {
-		t.Drop = r.lengthOf(s.fields, "drop", subject)
+	if s.Get("drop") != nil {
+		t.Drop = r.LengthOf(s.fields, "drop", subject)
 		ok = ok && t.Drop != nil
 	}
 	return ok && sdOK
@@ -157,8 +160,8 @@ func (r *reader) readBearings(n *node) {
 
 // oneBearing reads a bearing to the point outer, seen from inner.
 func (r *reader) oneBearing(outer, inner entry, value *node) {
-	subject := fmt.Sprintf("bearing from %s to %s", inner.name, outer.name)
-	b := site.Bearing{Taken: r.taken(value, fmt.Sprintf("bearing %s > %s", inner.name, outer.name)), From: inner.name, To: outer.name}
+	subject := fmt.Sprintf("bearing from %s to %s", inner.Name, outer.Name)
+	b := site.Bearing{Taken: r.taken(value, fmt.Sprintf("bearing %s > %s", inner.Name, outer.Name)), From: inner.Name, To: outer.Name}
 	known := r.ends(outer, inner, subject)
 	s, ok := r.spelled(value, subject, inBearing)
 	if !ok {
@@ -166,10 +169,10 @@ func (r *reader) oneBearing(outer, inner entry, value *node) {
 	}
 	var read, sd bool
 	b.Read, read = r.bearing(s.read, subject)
-	b.SD, sd = r.angleSD(s.fields, "sd", subject)
+	b.SD, sd = r.AngleSD(s.fields, "sd", subject)
 	ok = r.about(s.fields, subject, &b.Taken) && read && sd
-	if k := s.get("north"); k != nil {
-		word, north := r.choice(k, "north of "+subject, []string{"true", "magnetic"})
+	if k := s.Get("north"); k != nil {
+		word, north := r.Choice(k, "north of "+subject, []string{"true", "magnetic"})
 		b.Magnetic = word == "magnetic"
 		ok = ok && north
 	}
@@ -179,11 +182,11 @@ func (r *reader) oneBearing(outer, inner entry, value *node) {
 }
 
 func (r *reader) readDepths(n *node) {
-	for _, e := range r.entries(n, "depths") {
-		subject := "depth of " + string(e.name)
-		known := r.mustExist(e.key, e.name, subject)
-		for _, value := range elements(e.value) {
-			r.oneDepth(e.name, value, known)
+	for _, e := range r.Entries(n, "depths") {
+		subject := "depth of " + string(e.Name)
+		known := r.mustExist(e.Key, e.Name, subject)
+		for _, value := range tree.Elements(e.Value) {
+			r.oneDepth(e.Name, value, known)
 		}
 	}
 }
@@ -203,26 +206,26 @@ func (r *reader) single(n *node, subject, group string, t *site.Taken, read *uni
 		return false
 	}
 	var readOK, sdOK bool
-	*read, readOK = r.length(s.read, subject)
-	*sd, sdOK = r.sdOf(s.fields, "sd", subject)
+	*read, readOK = r.Length(s.read, subject)
+	*sd, sdOK = r.SDOf(s.fields, "sd", subject)
 	return r.about(s.fields, subject, t) && readOK && sdOK
 }
 
 func (r *reader) readRods(n *node) {
 	r.each(n, "rods", func(setup, point entry, feet *node) {
-		where := fmt.Sprintf("rod at %s from %s", point.name, setup.name)
-		if feet.form == scalar {
-			r.wrong(feet, where, "what the rod stood on: "+orList(rodFeet()), "{ground: 4.52 ft}")
+		where := fmt.Sprintf("rod at %s from %s", point.Name, setup.Name)
+		if feet.Form == tree.Scalar {
+			r.Wrong(feet, where, "what the rod stood on: "+tell.OrList(rodFeet()), "{ground: 4.52 ft}")
 			return
 		}
-		known := r.mustStand(point.key, point.name, where)
-		for _, e := range r.entries(feet, where) {
-			on, ok := r.choice(e.key, "what the rod stood on at "+string(point.name), rodFeet())
+		known := r.mustStand(point.Key, point.Name, where)
+		for _, e := range r.Entries(feet, where) {
+			on, ok := r.Choice(e.Key, "what the rod stood on at "+string(point.Name), rodFeet())
 			if !ok {
 				continue
 			}
-			for _, value := range elements(e.value) {
-				r.oneRod(site.Rod{Setup: setup.name, Point: point.name, On: site.RodOn(on)}, value, known)
+			for _, value := range tree.Elements(e.Value) {
+				r.oneRod(site.Rod{Setup: setup.Name, Point: point.Name, On: site.RodOn(on)}, value, known)
 			}
 		}
 	})
@@ -241,10 +244,10 @@ func (r *reader) readFootages(n *node) {
 }
 
 func (r *reader) oneFootage(line, to entry, value *node) {
-	subject := fmt.Sprintf("footage along %s to %s", line.name, to.name)
-	f := site.Footage{Taken: r.taken(value, fmt.Sprintf("footage %s > %s", line.name, to.name)), Line: line.name, To: to.name}
-	known := r.mustBeLine(line.key, line.name, subject)
-	known = r.mustExist(to.key, to.name, subject) && known
+	subject := fmt.Sprintf("footage along %s to %s", line.Name, to.Name)
+	f := site.Footage{Taken: r.taken(value, fmt.Sprintf("footage %s > %s", line.Name, to.Name)), Line: line.Name, To: to.Name}
+	known := r.mustBeLine(line.Key, line.Name, subject)
+	known = r.mustExist(to.Key, to.Name, subject) && known
 	if r.single(value, subject, inFootage, &f.Taken, &f.Read, &f.SD) && known {
 		r.keep(value, f)
 	}
@@ -254,8 +257,8 @@ func (r *reader) mustBeLine(n *node, name site.Name, subject string) bool {
 	if r.lineOf[name] {
 		return true
 	}
-	p := site.Problem{Place: r.at(n), Subject: subject, Found: clip(string(name)), Expected: "the name of a line of the job"}
-	near, ok := r.guess(string(name), func() []string {
+	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)), Expected: "the name of a line of the job"}
+	near, ok := r.Guess(string(name), func() []string {
 		var out []string
 		for _, l := range r.job.Site.Lines {
 			out = append(out, string(l.Name))
@@ -265,6 +268,6 @@ func (r *reader) mustBeLine(n *node, name site.Name, subject string) bool {
 	if ok {
 		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q?", near)
 	}
-	r.tell(p)
+	r.Tell(p)
 	return false
 }

@@ -1,26 +1,27 @@
-package jobfile
+package tell
 
 import (
 	"strings"
 	"unicode/utf8"
 )
 
-// nearest returns the word of known that a person most likely meant by text,
+// Nearest returns the word of known that a person most likely meant by text,
 // and false when none is near. Capitals and the difference of blanks, hyphens
 // and underscores weigh nothing.
-func nearest(text string, known []string) (string, bool) {
-	want := plain(text)
+func Nearest(text string, known []string) (string, bool) {
+	want := Plain(text)
 	limit := (utf8.RuneCountInString(want) + 1) / 3 // none for one letter: A is not a slip for B
 	best, found := limit+1, ""
 	for _, k := range known {
-		if d := distance(want, plain(k), best-1); d < best {
+		if d := distance(want, Plain(k), best-1); d < best {
 			best, found = d, k
 		}
 	}
 	return found, found != ""
 }
 
-func plain(s string) string {
+// Plain is a text with what weighs nothing taken out of it.
+func Plain(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r == ' ' || r == '-' || r == '_' {
 			return -1
@@ -64,8 +65,8 @@ func distance(a, b string, limit int) int {
 	return min(last[len(y)], limit+1)
 }
 
-// orList prints words as "a, b or c".
-func orList(words []string) string {
+// OrList prints words as "a, b or c".
+func OrList(words []string) string {
 	switch n := len(words); n {
 	case 0:
 		return ""

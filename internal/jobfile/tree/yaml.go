@@ -1,4 +1,4 @@
-package jobfile
+package tree
 
 import (
 	"bytes"
@@ -10,24 +10,26 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"undersod/internal/jobfile/tell"
+
 	"go.yaml.in/yaml/v3"
 )
 
 // parseYAML reads the first document of src. extra is the line of a second
 // document, 0 when there is none.
-func parseYAML(file string, src []byte) (root *node, extra int, err error) {
+func parseYAML(file string, src []byte) (root *Node, extra int, err error) {
 	// The YAML reader signals its own faults by panicking; a fault of it
 	// must come to the user as words.
 	defer func() {
 		if p := recover(); p != nil {
-			root, err = nil, refusal(file, 0, 0, "", "YAML or JSON", "The file confuses the YAML reader: look for unusual marks (&, *, !, <<) and take them out.")
+			root, err = nil, Refusal(file, 0, 0, "", "YAML or JSON", "The file confuses the YAML reader: look for unusual marks (&, *, !, <<) and take them out.")
 		}
 	}()
 	dec := yaml.NewDecoder(bytes.NewReader(src))
 	var doc yaml.Node
 	if err := dec.Decode(&doc); err != nil {
 		if errors.Is(err, io.EOF) {
-			return nil, 0, refusal(file, 1, 1, "an empty file", "a job", "Begin with the line \"undersod: 1\".")
+			return nil, 0, Refusal(file, 1, 1, "an empty file", "a job", "Begin with the line \"undersod: 1\".")
 		}
 		return nil, 0, yamlWords(file, src, err)
 	}
@@ -48,7 +50,7 @@ type yamlBuilder struct {
 	count int
 }
 
-func (b *yamlBuilder) build(y *yaml.Node, depth int) (*node, error) {
+func (b *yamlBuilder) build(y *yaml.Node, depth int) (*Node, error) {
 	b.count++
 	if b.count > maxNodes {
 		return nil, tooMany(b.file, y.Line, y.Column)
@@ -56,11 +58,11 @@ func (b *yamlBuilder) build(y *yaml.Node, depth int) (*node, error) {
 	if depth > maxDepth {
 		return nil, tooDeep(b.file, y.Line, y.Column)
 	}
-	n := &node{line: y.Line, column: y.Column}
+	n := &Node{Line: y.Line, Column: y.Column}
 	switch y.Kind {
 	case yaml.DocumentNode:
 		if len(y.Content) == 0 {
-			n.null = true
+			n.Null = true
 			return n, nil
 		}
 		return b.build(y.Content[0], depth)
@@ -69,29 +71,29 @@ func (b *yamlBuilder) build(y *yaml.Node, depth int) (*node, error) {
 		// of values before it fills the memory.
 		return b.build(y.Alias, depth+1)
 	case yaml.SequenceNode:
-		n.form = list
+		n.Form = List
 	case yaml.MappingNode:
-		n.form = dict
+		n.Form = Dict
 	default:
-		n.text = y.Value
-		n.quoted = y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0
-		n.block = y.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0
-		n.null = y.ShortTag() == "!!null"
+		n.Text = y.Value
+		n.Quoted = y.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0
+		n.Block = y.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0
+		n.Null = y.ShortTag() == "!!null"
 		return n, nil
 	}
 	return n, b.fill(n, y.Content, depth)
 }
 
-func (b *yamlBuilder) fill(n *node, content []*yaml.Node, depth int) error {
+func (b *yamlBuilder) fill(n *Node, content []*yaml.Node, depth int) error {
 	for i, c := range content {
 		child, err := b.build(c, depth+1)
 		if err != nil {
 			return err
 		}
-		if n.form == dict && i%2 == 0 {
-			n.keys = append(n.keys, child)
+		if n.Form == Dict && i%2 == 0 {
+			n.Keys = append(n.Keys, child)
 		} else {
-			n.items = append(n.items, child)
+			n.Items = append(n.Items, child)
 		}
 	}
 	return nil
@@ -131,35 +133,17 @@ func yamlWords(file string, src []byte, err error) error {
 		line++
 	}
 	line = min(line, bytes.Count(src, []byte("\n"))+1)
-	text := sourceLine(src, line)
+	text := tell.SourceLine(src, line)
 	column := 0
 	if line > 0 {
 		column = utf8.RuneCountInString(text) - utf8.RuneCountInString(strings.TrimLeft(text, " \t")) + 1
 	}
-	found := clip(strings.TrimSpace(text))
+	found := tell.Clip(strings.TrimSpace(text))
 	for _, a := range yamlAdvice {
 		if strings.Contains(msg, a.says) {
-			return refusal(file, line, column, found, a.expected, a.advice)
+			return Refusal(file, line, column, found, a.expected, a.advice)
 		}
 	}
 	says := strings.TrimPrefix(msg, "yaml: ")
-	return refusal(file, line, column, found, "YAML or JSON", fmt.Sprintf("The YAML reader says: %s.", says))
-}
-
-// sourceLine returns line number n of src, from 1, without its end.
-func sourceLine(src []byte, n int) string {
-	for i := 1; i < n; i++ {
-		j := bytes.IndexByte(src, '\n')
-		if j < 0 {
-			return ""
-		}
-		src = src[j+1:]
-	}
-	if j := bytes.IndexByte(src, '\n'); j >= 0 {
-		src = src[:j]
-	}
-	if n < 1 {
-		return ""
-	}
-	return strings.TrimRight(string(src), "\r")
+	return Refusal(file, line, column, found, "YAML or JSON", fmt.Sprintf("The YAML reader says: %s.", says))
 }

@@ -1,4 +1,4 @@
-package jobfile
+package tell
 
 import (
 	"strings"
@@ -24,7 +24,7 @@ func Show(source []byte, p site.Problem) string {
 		b.WriteString(": found " + Visible(p.Found))
 	}
 	b.WriteString("\n")
-	if line := sourceLine(source, p.Place.Line); line != "" {
+	if line := SourceLine(source, p.Place.Line); line != "" {
 		window, caret := underline(line, p.Place.Column)
 		b.WriteString("    " + window + "\n    " + caret + "\n")
 	}

@@ -1,4 +1,4 @@
-package jobfile
+package tree
 
 import (
 	"bytes"
@@ -7,6 +7,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"undersod/internal/jobfile/tell"
 )
 
 // looksLikeJSON tells JSON from YAML by its content: JSON jobs begin with a
@@ -34,7 +36,7 @@ type jsonBuilder struct {
 	offset, line, column int
 }
 
-func parseJSON(file string, src []byte) (*node, error) {
+func parseJSON(file string, src []byte) (*Node, error) {
 	b := &jsonBuilder{file: file, src: src, dec: json.NewDecoder(bytes.NewReader(src)), line: 1, column: 1}
 	b.dec.UseNumber()
 	n, err := b.value(0)
@@ -43,7 +45,7 @@ func parseJSON(file string, src []byte) (*node, error) {
 	}
 	if at := b.next(); at < len(src) {
 		line, column := b.place(at)
-		return nil, refusal(file, line, column, clip(string(src[at:])), "the end of the file after the closing brace", "")
+		return nil, Refusal(file, line, column, tell.Clip(string(src[at:])), "the end of the file after the closing brace", "")
 	}
 	return n, nil
 }
@@ -73,7 +75,7 @@ func (b *jsonBuilder) place(offset int) (line, column int) {
 	return b.line, b.column
 }
 
-func (b *jsonBuilder) value(depth int) (*node, error) {
+func (b *jsonBuilder) value(depth int) (*Node, error) {
 	at := b.next()
 	line, column := b.place(at)
 	if b.count++; b.count > maxNodes {
@@ -86,43 +88,43 @@ func (b *jsonBuilder) value(depth int) (*node, error) {
 	if err != nil {
 		return nil, b.words(err)
 	}
-	n := &node{line: line, column: column}
+	n := &Node{Line: line, Column: column}
 	switch t := tok.(type) {
 	case json.Delim:
 		return n, b.group(n, t, depth)
 	case string:
-		n.text, n.quoted = t, true
+		n.Text, n.Quoted = t, true
 	case json.Number:
-		n.text = t.String()
+		n.Text = t.String()
 	case bool:
-		n.text = "false"
+		n.Text = "false"
 		if t {
-			n.text = "true"
+			n.Text = "true"
 		}
 	default:
-		n.null = true
+		n.Null = true
 	}
 	return n, nil
 }
 
-func (b *jsonBuilder) group(n *node, open json.Delim, depth int) error {
-	n.form = list
+func (b *jsonBuilder) group(n *Node, open json.Delim, depth int) error {
+	n.Form = List
 	if open == '{' {
-		n.form = dict
+		n.Form = Dict
 	}
 	for b.dec.More() {
-		if n.form == dict {
+		if n.Form == Dict {
 			key, err := b.value(depth + 1)
 			if err != nil {
 				return err
 			}
-			n.keys = append(n.keys, key)
+			n.Keys = append(n.Keys, key)
 		}
 		item, err := b.value(depth + 1)
 		if err != nil {
 			return err
 		}
-		n.items = append(n.items, item)
+		n.Items = append(n.Items, item)
 	}
 	if _, err := b.dec.Token(); err != nil {
 		return b.words(err)
@@ -145,5 +147,5 @@ func (b *jsonBuilder) words(err error) error {
 		expected, advice = "a closing brace, bracket or quote mark", "The file ends in the middle; in JSON an inch mark inside a text is written \\\"."
 	}
 	line, column := b.place(at)
-	return refusal(b.file, line, column, clip(strings.TrimSpace(sourceLine(b.src, line))), expected, advice)
+	return Refusal(b.file, line, column, tell.Clip(strings.TrimSpace(tell.SourceLine(b.src, line))), expected, advice)
 }
