@@ -76,3 +76,49 @@ func TestASideThatWasNotMeasured(t *testing.T) {
 		}
 	}
 }
+
+// TestDocumentedSectionsRead reads each section shown by itself, together with
+// the things it speaks of.
+func TestDocumentedSectionsRead(t *testing.T) {
+	const known = `undersod: 1
+marks: {A: pin, B: pin, D: pin, E: pin}
+parts: {D-box: distribution box, Tank: septic tank}
+lines:
+  Tank pipe: {kind: effluent pipe, path: [Tank, D-box]}
+  Line 1: {kind: drain line, path: [D-box, L1 end]}
+  Line 2: {kind: drain line, path: [D-box, L2 end]}
+  Line 3: {kind: drain line, path: [D-box, L3 end]}
+rods: {setup 1: {O3: {invert: 5 ft}}}
+`
+	doc, err := os.ReadFile("../../docs/jobfile.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := map[string]bool{}
+	for _, block := range strings.Split(string(doc), "```yaml\n")[2:] {
+		block, _, _ = strings.Cut(block, "```")
+		section, _, _ := strings.Cut(block, ":")
+		if section == "House" {
+			continue // walked by another test
+		}
+		read[section] = true
+		text := known + block
+		if section == "boxes" {
+			text = strings.Replace(text, "rods:", "# the opening brings O3\nrods:", 1)
+		} else {
+			text = strings.Replace(text, "rods: {setup 1: {O3: {invert: 5 ft}}}\n", "", 1)
+		}
+		res, err := jobfile.Read("job.yaml", strings.NewReader(text))
+		if err != nil {
+			t.Fatalf("%s: %v", section, err)
+		}
+		for _, p := range res.Problems {
+			t.Error(res.Show(p))
+		}
+	}
+	for _, section := range []string{"ties", "cameras", "boxes", "record"} {
+		if !read[section] {
+			t.Errorf("docs/jobfile.md shows no section %s", section)
+		}
+	}
+}

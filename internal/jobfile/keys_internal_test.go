@@ -60,6 +60,11 @@ func TestSchemaListsTheSameWords(t *testing.T) {
 		{"part", "kind", partKinds()},
 		{"line", "kind", lineKinds()},
 		{"feature", "kind", featureKinds()},
+		{"camera-run", "ended", runEnds()},
+		{"finding", "what", findingKinds()},
+		{"finding", "grade", grades()},
+		{"outlet", "wall", walls()},
+		{"inlet", "wall", walls()},
 	} {
 		var v struct {
 			Enum []string `json:"enum"`
