@@ -13,7 +13,7 @@ type Card struct {
 	Kind     string
 	Ties     []Tie        // two or three, best pair first
 	Depth    *unit.Length // below the ground where it was measured
-	Expected unit.Length  // 95 %: how far from the part the crossing of the tapes lies
+	Expected unit.Length  // 95 %: how far from the part the crossing of the tapes lies, at most
 	Side     string       // which of the two crossings: "on the lawn side of A-B"
 	InDoubt  bool         // the plan has readings that disagree about it
 	Words    []string     // step by step, plain
@@ -25,5 +25,5 @@ type Tie struct {
 	From     site.Name
 	Words    string // "House corner A", "iron pin Pin 1"
 	Distance unit.Length
-	Within   unit.Length // 95 % of the distance
+	Within   unit.Length // 95 % of what a tape will read there: tape, mark and part together
 }

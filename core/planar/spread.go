@@ -13,7 +13,8 @@ type Spread struct {
 }
 
 // SpreadAlong returns the spread of a step along the direction u, one metre
-// long, whose length has the standard deviation sd.
+// long, whose length has the standard deviation sd. With a u of another length
+// the step is a number times u, and sd is that of the number.
 func SpreadAlong(u Vec, sd unit.Length) Spread {
 	e, n, v := float64(u.East), float64(u.North), float64(sd)*float64(sd)
 	return Spread{unit.Area(e * e * v), unit.Area(n * n * v), unit.Area(e * n * v)}

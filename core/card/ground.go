@@ -1,0 +1,157 @@
+package card
+
+import (
+	"math"
+
+	"undersod/core/adjust"
+	"undersod/core/planar"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// target is the part that a card is made for.
+type target struct {
+	name   site.Name
+	kind   string
+	at     planar.Vec
+	spread planar.Spread
+	middle bool          // at is the middle of a fitted outline
+	hits   []site.Name   // of that outline
+	ring   planar.Ring   // the same outline
+	point  *adjust.Point // nil for an outline
+}
+
+// mark is a mark from which a tape may be held.
+type mark struct {
+	name     site.Name
+	words    string
+	corner   bool
+	at       planar.Vec
+	spread   planar.Spread
+	doubt    unit.Length
+	distance unit.Length
+	toward   planar.Vec  // from the mark to the part, one metre long
+	within   unit.Length // standard deviation of the distance as taped
+	why      string      // why it cannot be used, empty when it can
+}
+
+// obstacle is something that no tape runs through.
+type obstacle struct {
+	name   site.Name
+	area   planar.Ring
+	centre planar.Vec // of a round thing
+	radius unit.Length
+}
+
+// ground is the job and its plan with what a card needs of them.
+type ground struct {
+	job       *site.Job
+	plan      *adjust.Plan
+	points    map[site.Name]*adjust.Point
+	obstacles []obstacle
+	unseen    []site.Name // buildings whose outline is not located
+	say       unit.Style
+}
+
+func newGround(job *site.Job, plan *adjust.Plan) *ground {
+	if job == nil {
+		job = &site.Job{}
+	}
+	if plan == nil {
+		plan = &adjust.Plan{}
+	}
+	g := &ground{job: job, plan: plan, say: job.Show.Style(), points: make(map[site.Name]*adjust.Point, len(plan.Points))}
+	for i := range plan.Points {
+		g.points[plan.Points[i].Name] = &plan.Points[i]
+	}
+	g.gatherObstacles()
+	return g
+}
+
+// located returns a point that is determined.
+func (g *ground) located(name site.Name) (*adjust.Point, bool) {
+	p, ok := g.points[name]
+	return p, ok && p.Placed && p.State == adjust.Determined && finite(p.At)
+}
+
+func finite(v planar.Vec) bool {
+	s := float64(v.East) + float64(v.North)
+	return !math.IsNaN(s) && !math.IsInf(s, 0)
+}
+
+// spreadOf is a point's covariance on the plan.
+func spreadOf(s adjust.Sigma) planar.Spread {
+	e, n := float64(s.East), float64(s.North)
+	out := planar.Spread{East: unit.Area(e * e), North: unit.Area(n * n), Joint: unit.Area(s.Correlation * e * n)}
+	if math.IsNaN(float64(out.East + out.North + out.Joint)) {
+		return planar.Spread{}
+	}
+	return out
+}
+
+// radiusOf is the 95 % radius of a place with the spread s.
+func radiusOf(s planar.Spread) unit.Length {
+	e, n := math.Sqrt(math.Max(float64(s.East), 0)), math.Sqrt(math.Max(float64(s.North), 0))
+	out := adjust.Sigma{East: unit.Length(e), North: unit.Length(n)}
+	if e > 0 && n > 0 {
+		out.Correlation = math.Min(math.Max(float64(s.Joint)/(e*n), -1), 1)
+	}
+	return out.Ellipse95().Radius
+}
+
+// gatherObstacles finds what no tape runs through: buildings and structures,
+// and the trunks of trees.
+func (g *ground) gatherObstacles() {
+	for _, b := range g.job.Site.Buildings {
+		if ring, ok := g.ring(b.Corners); ok {
+			g.obstacles = append(g.obstacles, obstacle{name: b.Name, area: ring})
+		} else {
+			g.unseen = append(g.unseen, b.Name)
+		}
+	}
+	for _, f := range g.job.Site.Features {
+		if f.Kind != site.Structure && f.Kind != site.Tree {
+			continue
+		}
+		radius := f.Radius
+		if f.Kind == site.Tree {
+			radius = f.Trunk / 2
+		}
+		if ring, ok := g.ring(f.Points); ok && f.Closed && f.Kind == site.Structure {
+			g.obstacles = append(g.obstacles, obstacle{name: f.Name, area: ring})
+		} else if len(f.Points) == 1 && radius > 0 {
+			if p, ok := g.located(f.Points[0]); ok {
+				g.obstacles = append(g.obstacles, obstacle{name: f.Name, centre: p.At, radius: radius})
+			}
+		}
+	}
+}
+
+func (g *ground) ring(names []site.Name) (planar.Ring, bool) {
+	var out planar.Ring
+	for _, n := range names {
+		p, ok := g.located(n)
+		if !ok {
+			return nil, false
+		}
+		out = append(out, p.At)
+	}
+	return out, len(out) > 2
+}
+
+// skin is how far from a wall a tape counts as beside it: siding and the
+// uncertainty of the corners.
+const skin = unit.Foot / 4
+
+// covers tells whether a place lies under the obstacle: then it is no reason
+// against one tape more than another.
+func (o *obstacle) covers(v planar.Vec) bool { return o.area != nil && o.area.Contains(v) }
+
+// blocks tells whether a tape from a to b would run through the obstacle.
+func (o *obstacle) blocks(a, b planar.Vec) bool {
+	if o.area != nil {
+		return o.area.Through(a, b, skin) > 0
+	}
+	ends := min(a.Minus(o.centre).Length(), b.Minus(o.centre).Length())
+	return ends > o.radius+skin && o.centre.ToSegment(a, b) < o.radius
+}
