@@ -166,8 +166,10 @@ func (l *loops) joining(a, b, k int) int {
 	return k
 }
 
-// turned makes a loop begin at its first set-up and go on toward the earlier
-// one of its neighbours, so that the words do not depend on the tree.
+// turned makes a loop begin at its first set-up and go on toward the later read
+// of its neighbours, the foresight, so that set-ups come in their order and the
+// misclosure is that of the field notes: the sum of backsights less that of
+// foresights.
 func (n *Net) turned(path []int) []int {
 	start := -1
 	for i, at := range path {
@@ -180,7 +182,7 @@ func (n *Net) turned(path []int) []int {
 	}
 	size := len(path)
 	step := 1
-	if path[(start+size-1)%size] < path[(start+1)%size] {
+	if path[(start+size-1)%size] > path[(start+1)%size] {
 		step = size - 1
 	}
 	out := make([]int, size)
@@ -191,11 +193,25 @@ func (n *Net) turned(path []int) []int {
 }
 
 func (c *Closure) words(style unit.Style) string {
-	run := "The run " + list(plain(c.Through)) + " back to " + string(first(c.Through))
-	if c.Closes {
-		return fmt.Sprintf("%s closes within %s; its readings allow %s.", run, style.Format(c.Misclosed.Abs()), style.Format(c.Allowed))
+	run := "The run " + list(some(plain(c.Through))) + " back to " + string(first(c.Through))
+	if len(c.Through) == 2 { // others may join the same two
+		run += " (by " + list(points(c.By)) + ")"
 	}
-	return fmt.Sprintf("%s misses by %s; its readings allow %s. Read it again.", run, style.Format(c.Misclosed.Abs()), style.Format(c.Allowed))
+	does, then := "misses by", " Read it again."
+	if c.Closes {
+		does, then = "closes within", ""
+	} else if style.Format(c.Misclosed.Abs()) == style.Format(c.Allowed) {
+		style = finer(style)
+	}
+	return fmt.Sprintf("%s %s %s; its readings allow %s.%s", run, does, style.Format(c.Misclosed.Abs()), style.Format(c.Allowed), then)
+}
+
+func points(keys []Key) []string {
+	var out []string
+	for _, k := range keys {
+		out = append(out, string(k.Point))
+	}
+	return out
 }
 
 func first(names []site.Name) site.Name {

@@ -23,8 +23,6 @@ const (
 	rivalCorrelation = 0.1
 	// maxDoubts bounds how many wrong readings one visit is searched for.
 	maxDoubts = 12
-	// maxNamed bounds how many readings of a group are named in words.
-	maxNamed = 10
 )
 
 // search sets the reading with the largest standardized residual aside as long
@@ -135,15 +133,11 @@ func doubtWords(list []suspect) string {
 		return text + " Read it once more."
 	}
 	var names []string
-	for i, r := range list {
-		if i == maxNamed {
-			names = append(names, fmt.Sprintf("and %d more", len(list)-i))
-			break
-		}
+	for _, r := range list {
 		names = append(names, r.Words)
 	}
 	text := fmt.Sprintf("One of these %d readings is wrong by about %s, and nothing tells which: %s.",
-		len(list), style.Format(first.off.Abs()), strings.Join(names, "; "))
+		len(list), style.Format(first.off.Abs()), strings.Join(some(names), "; "))
 	return text + groupSlips(list) + " Set up once more and read two of these points again."
 }
 

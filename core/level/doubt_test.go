@@ -96,7 +96,7 @@ func TestOneLoopDoesNotTellWhich(t *testing.T) {
 		t.Fatalf("doubts %+v", d)
 	}
 	near(t, "misfit", d[0].Misfit.Abs().Feet(), 1.03, 1e-6)
-	for _, want := range []string{"One of these 14", "and 4 more", "nothing tells which", "Set up once more"} {
+	for _, want := range []string{"One of these 14", "; 4 more", "nothing tells which", "Set up once more"} {
 		if !strings.Contains(d[0].Words, want) {
 			t.Errorf("words %q lack %q", d[0].Words, want)
 		}

@@ -95,7 +95,12 @@ func TestFieldNotesOfDifferentialLevelling(t *testing.T) {
 		t.Fatalf("closures %+v", list)
 	}
 	c := list[0]
-	near(t, "misclosure", c.Misclosed.Abs().Feet(), 0.03, 1e-9)
+	near(t, "misclosure", c.Misclosed.Feet(), 40.24-40.21, 1e-9)
+	for i, setup := range c.Through {
+		if want := site.Name(fmt.Sprint("set-up ", i+1)); setup != want {
+			t.Errorf("%s comes where %s should", setup, want)
+		}
+	}
 	near(t, "allowed", c.Allowed.Inches(), 1.959964*math.Sqrt(14)/16, 1e-6)
 	if !c.Closes || c.Through[0] != "set-up 1" || !strings.Contains(c.Words, "closes within 0.030 ft") {
 		t.Errorf("closure %+v", c)

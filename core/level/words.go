@@ -20,6 +20,15 @@ func fine(say unit.Style) unit.Style {
 	return unit.Style{Form: unit.FeetInches, Denominator: 16}
 }
 
+// finer prints with one place more.
+func finer(s unit.Style) unit.Style {
+	if s.Form == unit.FeetInches {
+		s.Denominator = 64
+	}
+	s.Digits++
+	return s
+}
+
 // metric tells whether lengths are printed in metres.
 func metric(say unit.Style) bool { return fine(say).Form == unit.Metres }
 
@@ -47,6 +56,18 @@ func list(names []string) string {
 	default:
 		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 	}
+}
+
+// maxNamed bounds how many things are named in words.
+const maxNamed = 10
+
+// some shortens a long list of names.
+func some(names []string) []string {
+	if len(names) <= maxNamed {
+		return names
+	}
+	short := append([]string(nil), names[:maxNamed]...)
+	return append(short, fmt.Sprintf("%d more", len(names)-maxNamed))
 }
 
 func plain(names []site.Name) []string {

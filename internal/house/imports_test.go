@@ -196,7 +196,7 @@ func TestLicencesNameEverythingLinked(t *testing.T) {
 // large lists the packages that have outgrown 3,000 lines, with the size they
 // must not pass. They shrink by splitting, never grow by a larger number here.
 var large = map[string]int{
-	"core/adjust":     7200, // to be split: levels, outlines, slips and exchanges can stand alone
+	"core/adjust":     6900, // to be split: outlines, slips and exchanges can stand alone
 	"core/sheet":      5000,
 	"internal/render": 3100,
 }
