@@ -9,6 +9,7 @@ import (
 	"undersod/core/hydraulic"
 	"undersod/core/level"
 	"undersod/core/look"
+	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/site"
 	"undersod/core/storage"
@@ -110,10 +111,10 @@ type OldDrawing struct {
 // OldPoint is a point of the old drawing, laid over the plan.
 type OldPoint struct {
 	Name    site.Name
-	At      [2]unit.Length // east and north where the old drawing puts it
-	Control bool           // a mark that lays the drawing over
-	Off     unit.Length    // from where it was measured
-	Radius  unit.Length    // 95 % search circle about At
+	At      planar.Vec  // where the old drawing puts it
+	Control bool        // a mark that lays the drawing over
+	Off     unit.Length // from where it was measured
+	Radius  unit.Length // 95 % search circle about At
 	Answer  Agreement
 	Words   string
 }

@@ -1,0 +1,244 @@
+package judge
+
+import (
+	"fmt"
+	"sort"
+
+	"undersod/core/absorb"
+	"undersod/core/adjust"
+	"undersod/core/calendar"
+	"undersod/core/level"
+	"undersod/core/look"
+	"undersod/core/site"
+)
+
+// soonMonths is by when what matters should be done, laterMonths by when what
+// can wait is looked at again; common practice, no source.
+const (
+	soonMonths  = 2
+	laterMonths = 12
+)
+
+// act turns what was found into what to do, what can wait and what is fine.
+func (w *work) act() {
+	w.actOnPlan()
+	w.actOnFindings()
+	w.actOnBoxes()
+	w.actOnFalls()
+	w.actOnCapacity()
+	w.actOnStorage()
+	w.actOnPermit()
+	w.actOnLives()
+	sort.SliceStable(w.out.Actions, func(i, j int) bool { return w.out.Actions[i].Urgency < w.out.Actions[j].Urgency })
+	w.remind()
+}
+
+func (w *work) do(u Urgency, what, why string, about ...site.Name) {
+	a := Action{Urgency: u, What: what, Why: why, About: about}
+	if today, err := calendar.Parse(w.job.Visit.Date); err == nil {
+		switch u {
+		case Now:
+			a.By = today
+		case Soon:
+			a.By = today.AddMonths(soonMonths)
+		default:
+			a.By = today.AddMonths(laterMonths)
+		}
+	}
+	w.out.Actions = append(w.out.Actions, a)
+}
+
+func (w *work) fine(words string) { w.out.Fine = append(w.out.Fine, words) }
+
+func (w *work) actOnPlan() {
+	switch w.plan.Verdict.Fill {
+	case adjust.FillYes:
+		w.fine("The measurements agree with one another, and everything drawn is located.")
+	case adjust.FillUnsure:
+		w.do(Now, "Take the further readings that the check names, while the hole is open.", w.plan.Verdict.Words)
+	default:
+		w.do(Now, "Clear up the measurements that disagree before the hole is filled.", w.plan.Verdict.Words)
+	}
+}
+
+// cures says what is commonly done about a finding.
+var cures = map[site.FindingKind]string{
+	site.FineRoots:      "Have the roots cut, and look again.",
+	site.RootMass:       "Have the roots cut out, or the pipe replaced there.",
+	site.StandingWater:  "Look again in dry weather: water that stays means a low place or ground that no longer drains.",
+	site.Flattened:      "Have the flattened pipe dug up and replaced, and keep loads off it.",
+	site.Cracked:        "Watch the crack, or have the piece of pipe replaced.",
+	site.Broken:         "Have the broken pipe replaced.",
+	site.JointShifted:   "Look again; have the joint reset where it catches or lets soil in.",
+	site.SoilEntering:   "Find where soil enters and have the pipe replaced there.",
+	site.Sediment:       "Have the line flushed, and the tank's outlet looked at.",
+	site.Blocked:        "Have the line cleared, and find out why it closed.",
+	site.Corroded:       "Have a professional judge how sound the part still is.",
+	site.Leaking:        "Have the leak closed.",
+	site.PieceMissing:   "Have the missing piece put in.",
+	site.WaterOverPipe:  "Find out why the water stands so high: a line may be closed or the ground full.",
+	site.AnotherFinding: "Have a professional look at it.",
+}
+
+func (w *work) actOnFindings() {
+	for _, r := range w.out.Runs {
+		worst := site.Note
+		for _, f := range r.Findings {
+			worst = max(worst, f.Grade)
+			w.actOnFinding(f)
+		}
+		if worst <= site.Note && r.Ended == site.ReachedEnd {
+			w.fine(fmt.Sprintf("%s was looked at from end to end, and nothing was found that needs care.", r.Line))
+		}
+	}
+	for _, f := range w.out.Parts {
+		w.actOnFinding(f)
+	}
+}
+
+func (w *work) actOnFinding(f look.Finding) {
+	cure, about := cures[f.What], f.Line
+	if cure == "" {
+		cure = cures[site.AnotherFinding]
+	}
+	if about == "" {
+		about = f.Part
+	}
+	why := f.Words
+	for _, n := range f.Near {
+		if n.Explains {
+			why += " " + capital(n.Words) + "."
+		}
+	}
+	switch f.Grade {
+	case site.Act:
+		w.do(Soon, fmt.Sprintf("%s: %s", about, cure), why, about)
+	case site.Watch:
+		w.do(CanWait, fmt.Sprintf("%s: %s", about, cure), why, about)
+	}
+}
+
+func (w *work) actOnBoxes() {
+	for _, b := range w.out.Boxes {
+		if c := b.Correction; c != nil {
+			switch {
+			case len(c.Turns) == 0 || c.Worst <= c.Tolerance:
+				w.fine(fmt.Sprintf("%s shares its flow as it should, within %s.", b.Part, percent(c.Tolerance)))
+			default:
+				w.do(Soon, fmt.Sprintf("%s: set the outlets level (%s).", b.Part, w.turns(b)), b.SpreadWords, b.Part)
+			}
+		}
+		for _, words := range b.Words {
+			w.do(CanWait, fmt.Sprintf("%s: have a professional look at its levels.", b.Part), words, b.Part)
+		}
+	}
+}
+
+// turns tells which outlets to move, and by how much.
+func (w *work) turns(b Box) string {
+	var all []string
+	for _, t := range b.Correction.Turns {
+		way := "raise"
+		if t.By < 0 {
+			way = "lower"
+		}
+		all = append(all, fmt.Sprintf("%s the outlet of %s by %s", way, t.Name, w.fineLength(t.By.Abs())))
+	}
+	return listed(all)
+}
+
+func (w *work) actOnFalls() {
+	for _, f := range w.out.Levels.Falls {
+		line, _ := w.line(f.Line)
+		if f.Way == level.Backwards && line.Kind != site.DrainLine {
+			w.do(Soon, fmt.Sprintf("%s runs backwards: have its fall put right.", f.Line), f.Words, f.Line)
+		}
+	}
+	for _, c := range w.out.Levels.Closures {
+		if !c.Closes {
+			w.do(Now, "Repeat the level readings that do not close.", c.Words)
+		}
+	}
+}
+
+func (w *work) actOnCapacity() {
+	c := w.out.Capacity
+	switch c.Field {
+	case absorb.Short:
+		w.do(Soon, "Ask what the county wants: by this rule the field is small for the house.", c.FieldWords)
+	case absorb.Enough:
+		w.fine(c.FieldWords)
+	}
+	switch c.Tank.Verdict {
+	case absorb.Short:
+		w.do(CanWait, "The tank is small for the house by this rule: pump it more often, and ask what the county wants.", c.Tank.Words)
+	case absorb.Enough:
+		w.fine(c.Tank.Words)
+	}
+	w.actOnAdded()
+}
+
+func (w *work) actOnAdded() {
+	a := w.out.Added
+	if a == nil {
+		return
+	}
+	rooms := counted(w.out.AddedRooms, "more bedroom")
+	if a.Field == absorb.Short || a.Tank.Verdict == absorb.Short {
+		w.do(Soon, fmt.Sprintf("Before you plan %s: the system would be too small by this rule.", rooms), a.FieldWords+" "+a.Tank.Words)
+	}
+}
+
+func (w *work) actOnStorage() {
+	s := w.out.Storage
+	if s == nil {
+		return
+	}
+	if s.Now.Backed > 0 {
+		w.do(Soon, "By the reckoning below the field cannot take the water of the house.", "After "+timeWords(s.Now.BackAt)+" every line is full.")
+		return
+	}
+	for i, c := range s.Now.Courses {
+		if c.Full && !s.Run.Trenches[i].OutOfUse {
+			w.do(CanWait, fmt.Sprintf("%s takes more than it can drain: look at it again, and share the flow better.", c.Name),
+				fmt.Sprintf("It ponds to its top after %s, by the reckoning of the field's storage.", timeWords(c.FullAt)), site.Name(c.Name))
+		}
+	}
+}
+
+func (w *work) actOnPermit() {
+	var off []string
+	for _, c := range w.out.Permit {
+		if c.Answer == Differs {
+			off = append(off, c.Words)
+		}
+	}
+	switch {
+	case len(off) > 0:
+		why := off[0]
+		if len(off) > 1 {
+			why += fmt.Sprintf(" %s differ; the table lists them.", capital(counted(len(off)-1, "more item")))
+		}
+		w.do(CanWait, "Send the county the drawing as measured: the record differs.", why)
+	case len(w.out.Permit) > 0:
+		w.fine("What was measured agrees with the record, as far as both speak of it.")
+	}
+}
+
+func (w *work) actOnLives() {
+	for _, l := range w.out.Lives {
+		if l.Years > l.Most {
+			w.do(CanWait, fmt.Sprintf("%s is older than is usual: plan for its renewal.", l.What), l.Words, l.What)
+		}
+	}
+}
+
+// remind makes reminders of the actions, and keeps them in the order of time.
+func (w *work) remind() {
+	for i, a := range w.out.Actions {
+		if a.Urgency == Soon && !a.By.IsZero() && a.What != "Have the tank pumped." {
+			w.out.Reminders = append(w.out.Reminders, Reminder{Key: fmt.Sprintf("do-%d", i+1), On: a.By, Words: a.What, Why: a.Why})
+		}
+	}
+	sort.SliceStable(w.out.Reminders, func(i, j int) bool { return w.out.Reminders[i].On.Before(w.out.Reminders[j].On) })
+}
