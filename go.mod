@@ -3,6 +3,7 @@ module undersod
 go 1.26.0
 
 require (
+	github.com/arran4/golang-ical v0.3.4
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
@@ -10,6 +11,7 @@ require (
 	golang.org/x/image v0.47.0
 	golang.org/x/text v0.44.0
 	gonum.org/v1/gonum v0.17.0
+	rsc.io/qr v0.2.0
 )
 
 require (

@@ -1,16 +1,26 @@
 // Package report sets the owner's report, the county packet and the tie cards
 // as pages, and writes reminders as a calendar file.
+//
+// Pages are scenes of the sheet package, in the fonts whose metrics are given,
+// so that any format that draws a sheet draws them. The same input gives the
+// same pages: there is no clock, and no order of a map shows. Whatever is
+// missing is told on the page and leaves the rest standing.
 package report
 
 import (
+	"errors"
+	"fmt"
+
 	"undersod/core/adjust"
 	"undersod/core/judge"
 	"undersod/core/sheet"
 	"undersod/core/site"
+	"undersod/core/unit"
 	"undersod/internal/photo"
 )
 
-// Input is what a report is made of.
+// Input is what a report is made of. A nil Job, Plan or Judgement stands for
+// one that holds nothing; Metrics must be given for pages.
 type Input struct {
 	Job       *site.Job
 	Plan      *adjust.Plan
@@ -21,4 +31,154 @@ type Input struct {
 	Photos     map[string]photo.Prepared
 	Unreadable map[string]string
 	Mistakes   int // in the job file, told on the report
+}
+
+// report is one report being set.
+type report struct {
+	in     Input
+	judged bool // a judgement was given
+	say    unit.Style
+	flow
+	format
+	title string // for the file's own title
+}
+
+// begin checks what is needed and chooses the paper.
+func begin(in Input) (*report, error) {
+	if in.Metrics == nil {
+		return nil, errors.New("a report needs the metrics of the fonts that it will be drawn in; give those of the format that draws it")
+	}
+	r := &report{in: in, judged: in.Judgement != nil}
+	if in.Job == nil {
+		r.in.Job = &site.Job{}
+	}
+	if in.Judgement == nil {
+		r.in.Judgement = &judge.Judgement{}
+	}
+	r.say = style(r.in.Job.Show)
+	w, h, _ := paperOf(r.in.Job.Show).Size()
+	r.format = format{width: w, height: h, side: 19, top: 16, bottom: 19, foot: 10}
+	r.flow = flow{m: newMeasure(in.Metrics), width: r.inner(), room: r.format.room()}
+	return r, nil
+}
+
+// paperOf is the paper of the written pages: the small one of the job's own
+// family, and without one letter, or A4 for a metric job.
+func paperOf(show site.Show) sheet.Paper {
+	switch sheet.Paper(show.Paper) {
+	case sheet.Letter, sheet.Tabloid:
+		return sheet.Letter
+	case sheet.A4, sheet.A3:
+		return sheet.A4
+	}
+	if metric(style(show)) {
+		return sheet.A4
+	}
+	return sheet.Letter
+}
+
+// sizes chooses the sizes of type.
+func (r *report) sizes(text, small, cell sheet.MM) {
+	r.text, r.small, r.cell = face{text, sheet.Regular, ink}, face{small, sheet.Regular, stone}, face{cell, sheet.Regular, ink}
+}
+
+// siteName names the property.
+func (r *report) siteName() string {
+	s := &r.in.Job.Site
+	for _, n := range []string{s.Name, s.Address, s.Parcel} {
+		if n = tidy(n); n != "" {
+			return n
+		}
+	}
+	return "a property without a name"
+}
+
+// bind sets the gathered items on pages, each with its footer.
+func (r *report) bound() []sheet.Scene {
+	p := paginate(r.format, r.items)
+	out := make([]sheet.Scene, len(p.pages))
+	for i, l := range p.pages {
+		s := sheet.Scene{Width: r.format.width, Height: r.height}
+		if w := p.whole[i]; w != nil {
+			s = *w
+			s.Layers = append([]sheet.Layer(nil), w.Layers...)
+		} else {
+			s.Layers = []sheet.Layer{{Name: "page", Shapes: l.shapes}}
+		}
+		s.Title, s.Date = r.title, r.in.Job.Visit.Date
+		s.Layers = append(s.Layers, r.footer(s, i+1, len(p.pages), p.whole[i] != nil))
+		out[i] = s
+	}
+	return out
+}
+
+// footer tells the site, the date and the page. On a finished sheet it stands
+// in the margin outside the frame.
+func (r *report) footer(s sheet.Scene, n, of int, whole bool) sheet.Layer {
+	side, foot := r.side, r.foot
+	if whole {
+		side, foot = 9, 4
+	}
+	t := face{2.5, sheet.Regular, stone}
+	l := &page{}
+	y := s.Height - foot
+	number := fmt.Sprintf("page %d of %d", n, of)
+	if !whole {
+		l.rule(sheet.Pos{X: side, Y: y - 4}, sheet.Pos{X: s.Width - side, Y: y - 4}, 0.15, hair)
+	}
+	words := r.siteName()
+	if d := visitDay(r.in.Job); d != "" {
+		words += ", measured " + d
+	}
+	l.write(sheet.Pos{X: s.Width - side, Y: y}, number, t, sheet.AlignRight)
+	l.write(sheet.Pos{X: side, Y: y}, r.m.fit(words, t, s.Width-2*side-r.m.width(number, t)-4), t, sheet.AlignLeft)
+	return sheet.Layer{Name: "page footer", Shapes: l.shapes}
+}
+
+// drawing sets the sheet of the plan as a page of its own, or says why there is
+// none.
+func (r *report) drawing(papers ...sheet.Paper) {
+	if r.in.Plan == nil {
+		r.para("There is no drawing: no plan was made from the readings.")
+		return
+	}
+	var last error
+	for _, p := range papers {
+		s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: r.marked()})
+		if err == nil {
+			r.sheetPage(s)
+			return
+		}
+		last = err
+	}
+	r.para("There is no drawing: " + sentence(last.Error()))
+}
+
+// marked are the findings that the sheet shows at their places.
+func (r *report) marked() []sheet.Finding {
+	var out []sheet.Finding
+	for _, run := range r.in.Judgement.Runs {
+		for _, f := range run.Findings {
+			if !f.From.Known || len(f.Path) == 0 {
+				continue
+			}
+			out = append(out, sheet.Finding{Line: f.Line, Path: f.Path, Words: r.station(f.From.Station) + " " + tidy(string(f.What)), Grade: f.Grade})
+		}
+	}
+	return out
+}
+
+// station prints a place along a line, no finer than a counter reads.
+func (r *report) station(l unit.Length) string {
+	if metric(r.say) {
+		return fmt.Sprintf("%.1f m", l.Metres())
+	}
+	if r.say.Form == unit.DecimalFeet {
+		return fmt.Sprintf("%.1f ft", l.Feet())
+	}
+	text := unit.Style{Form: unit.FeetInches, Denominator: 1}.Format(l)
+	if n := len(text) - len(` 0"`); n > 0 && text[n:] == ` 0"` {
+		return text[:n]
+	}
+	return text
 }

@@ -1,0 +1,300 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"undersod/core/absorb"
+	"undersod/core/judge"
+	"undersod/core/level"
+	"undersod/core/rules"
+	"undersod/core/sheet"
+	"undersod/core/site"
+	"undersod/core/storage"
+	"undersod/core/unit"
+)
+
+// levelTables lists heights, closures and falls.
+func (r *report) levelTables() {
+	l := &r.in.Judgement.Levels
+	if len(l.Heights)+len(l.Closures)+len(l.Falls) == 0 {
+		return
+	}
+	r.heading("Levels and falls")
+	falls := table{columns: []column{{title: "Pipe", bold: true}, {title: "From"}, {title: "To"}, {title: "Drop", right: true}, {title: "95 % ±", right: true}, {title: "Run", right: true}, {title: "Way"}, {title: "In words"}}}
+	for _, f := range l.Falls {
+		run := ""
+		if f.RunKnown {
+			run = r.say.Format(f.Run)
+		}
+		falls.row(tidy(string(f.Line)), tidy(string(f.From)), tidy(string(f.To)), r.say.Format(f.Drop), within95(r.say, f.DropSD), run, string(f.Way), f.Words)
+	}
+	r.table(falls)
+	r.heightTable(l.Heights)
+	for _, c := range l.Closures {
+		r.bullet("", "", sentence(c.Words), closing(c.Closes))
+	}
+	for _, x := range l.Readings {
+		if x.Flagged {
+			r.bullet("", "", sentence("Disagrees: "+tidy(x.Words)+", off by "+r.off(x.Residual)), clay)
+		}
+	}
+}
+
+func (r *report) heightTable(all []level.Height) {
+	t := table{columns: []column{{title: "Point", bold: true}, {title: "The rod stood on"}, {title: "Height", right: true}, {title: "95 % ±", right: true}, {title: "Group", right: true}}}
+	for _, h := range all {
+		t.row(tidy(string(h.Point)), string(h.On), r.say.Format(h.At), within95(r.say, h.SD), fmt.Sprint(h.Group))
+	}
+	if len(t.rows) > 0 {
+		r.table(t)
+		r.note("Heights are over the first of their group; heights of different groups cannot be compared.")
+	}
+}
+
+// boxes sets each opened box: its openings, how it divides, what would mend it.
+func (r *report) boxes() {
+	measured := map[site.Name]site.Box{}
+	for _, b := range r.in.Job.Visit.Boxes {
+		measured[b.Part] = b
+	}
+	for _, b := range r.in.Judgement.Boxes {
+		r.heading("Opened box: " + tidy(string(b.Part)))
+		r.openings(b, measured[b.Part])
+		r.splits(b)
+		r.boxFigure(b, measured[b.Part])
+		r.correction(b)
+		for _, w := range append(append([]string(nil), b.Words...), b.Missing...) {
+			r.bullet("", "", sentence(w), stone)
+		}
+	}
+}
+
+func (r *report) openings(b judge.Box, measured site.Box) {
+	t := table{columns: []column{{title: "Outlet to", bold: true}, {title: "Read down", right: true}, {title: "Over the lowest", right: true}, {title: "95 % ±", right: true}, {title: "Bore", right: true}, {title: "Remark"}}}
+	fine := r.say
+	if fine.Form == unit.FeetInches {
+		fine.Denominator = 16
+	}
+	for i, o := range b.Outlets {
+		at, sure := "not measured", ""
+		if o.Known {
+			at, sure = fine.Format(o.At), within95(r.say, o.SD)
+		}
+		read, bore, remark := "", "", ""
+		if i < len(measured.Outlets) {
+			m := measured.Outlets[i]
+			if m.Down != nil {
+				read = tidy(m.Down.Text)
+			}
+			if m.Bore > 0 {
+				bore = fine.Format(m.Bore)
+			}
+			remark = joinedWords(either(m.Closed, "closed", ""), either(m.Narrowed > 0, "narrowed by "+percent(m.Narrowed), ""), tidy(m.Note))
+		}
+		t.row(tidy(string(o.Line)), read, at, sure, bore, remark)
+	}
+	r.table(t)
+	words := []string{b.SpreadWords, b.Tilt.Words}
+	if b.Inlet != nil && b.Inlet.Known {
+		words = append(words, "The inlet lies "+fine.Format(b.Inlet.At)+" over the lowest outlet")
+	}
+	if b.Water != nil {
+		words = append(words, "Standing water was at "+fine.Format(*b.Water)+" against the lowest outlet")
+	}
+	if w := joined(words...); w != "" {
+		r.para(w)
+	}
+}
+
+func joinedWords(all ...string) string {
+	var out []string
+	for _, s := range all {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// splits lists the share of each outlet at each inflow.
+func (r *report) splits(b judge.Box) {
+	if len(b.Splits) == 0 {
+		return
+	}
+	t := table{columns: []column{{title: "Inflow", bold: true}, {title: "Outlet to"}, {title: "Flow", right: true}, {title: "Share", right: true}, {title: "Should be", right: true}, {title: "Head", right: true}, {title: "Way"}}}
+	for _, s := range b.Splits {
+		for i, o := range s.Split.Shares {
+			name := ""
+			if i == 0 {
+				name = tidy(s.Name) + ", " + r.say.FormatPumpFlow(s.Split.Inflow)
+			}
+			t.row(name, o.Name, r.say.FormatPumpFlow(o.Flow), percent(o.Share), percent(o.Wanted), r.size(o.Head), string(o.Regime))
+		}
+	}
+	r.table(t)
+	for _, s := range b.Splits {
+		if w := tidy(s.Words); w != "" {
+			r.note(sentence(s.Name + ": " + w))
+		}
+	}
+}
+
+// correction says which outlets to move.
+func (r *report) correction(b judge.Box) {
+	c := b.Correction
+	if c == nil || len(c.Turns) == 0 {
+		return
+	}
+	var all []string
+	for _, t := range c.Turns {
+		all = append(all, fmt.Sprintf("%s %s by %s", either(t.By < 0, "lower", "raise"), tidy(t.Name), r.size(t.By)))
+	}
+	r.para(fmt.Sprintf("To make the shares as wanted: %s. The largest difference of a share from what it should be is then %s instead of %s.", list(all), percent(c.After), percent(c.Worst)))
+}
+
+// sourceWords names a source with how far it can be trusted.
+func sourceWords(s rules.Source) string {
+	words := joinedComma(s.Title, s.Section, s.Year)
+	if st := string(s.Status); st != "" && st != words {
+		words = joinedComma(words, "status: "+st)
+	}
+	return joinedWords(words, tidy(s.Note))
+}
+
+func joinedComma(all ...string) string {
+	var out []string
+	for _, s := range all {
+		if s = tidy(s); s != "" {
+			out = append(out, s)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// capacity sets the field and the tank against the rule pack.
+func (r *report) capacity() {
+	c := &r.in.Judgement.Capacity
+	if c.Pack == "" && len(c.Trenches) == 0 && c.FieldWords == "" && c.Tank.Words == "" {
+		return
+	}
+	r.heading("Capacity")
+	r.trenchTable(c)
+	t := table{columns: []column{{title: "What", bold: true}, {title: "Answer"}, {title: "How it was reckoned"}, {title: "Source and status"}}}
+	r.capacityRows(&t, c, "")
+	if a := r.in.Judgement.Added; a != nil {
+		r.capacityRows(&t, a, " with "+count(r.in.Judgement.AddedRooms, "more bedroom", "more bedrooms"))
+	}
+	r.table(t)
+	for _, m := range c.Missing {
+		r.bullet("", "", sentence(m), stone)
+	}
+}
+
+func (r *report) trenchTable(c *absorb.Capacity) {
+	t := table{columns: []column{{title: "Trench", bold: true}, {title: "Bottom", right: true}, {title: "Side", right: true}, {title: "Counts", right: true}, {title: "In words"}}}
+	for _, a := range c.Trenches {
+		if !a.Known {
+			t.row(a.Name, "", "", "not known", a.Words)
+			continue
+		}
+		t.row(a.Name, r.say.FormatArea(a.Bottom), r.say.FormatArea(a.Side), r.say.FormatArea(a.Counted), a.Words)
+	}
+	r.table(t)
+}
+
+func (r *report) capacityRows(t *table, c *absorb.Capacity, with string) {
+	if c.Flow.Known {
+		t.row("Design flow"+with, r.say.FormatFlow(c.Flow.Daily), c.Flow.Words, sourceWords(c.Flow.Source))
+	}
+	if c.Required.Known {
+		t.row("Area wanted"+with, r.say.FormatArea(c.Required.Area), joinedWords(string(c.Required.Method), c.Required.Words), sourceWords(c.Required.Source))
+	}
+	if c.Field != "" || c.FieldWords != "" {
+		answer := string(c.Field)
+		if c.Present > 0 {
+			answer = joinedWords(answer, r.say.FormatArea(c.Present)+" ± "+r.say.FormatArea(normal95*c.PresentSD))
+		}
+		t.row("Field"+with, answer, c.FieldWords, "")
+	}
+	if c.Tank.Verdict != "" || c.Tank.Words != "" {
+		t.row("Tank"+with, string(c.Tank.Verdict), c.Tank.Words, sourceWords(c.Tank.Source))
+	}
+	if c.Pumping.Words != "" {
+		t.row("Pumping"+with, either(c.Pumping.Known, fmt.Sprintf("every %.1f years", c.Pumping.Years), "cannot tell"), c.Pumping.Words, sourceWords(c.Pumping.Source))
+	}
+}
+
+// storage tells how the field fills and drains.
+func (r *report) storage() {
+	s := r.in.Judgement.Storage
+	if s == nil {
+		return
+	}
+	r.heading("How the field fills and drains")
+	for _, w := range s.Words {
+		r.bullet("", "", sentence(w), stone)
+	}
+	r.dayFigure(s)
+	t := table{columns: []column{{title: "Trench", bold: true}, {title: "Inflow", right: true}, {title: "Soaked away", right: true}, {title: "Left in it", right: true}, {title: "Highest", right: true}, {title: "When"}, {title: "Full to the top"}}}
+	r.courses(&t, "As it is", s.Now)
+	for _, w := range s.Without {
+		r.courses(&t, "With "+tidy(string(w.Line))+" out of use", w.Result)
+	}
+	r.table(t)
+	if len(s.Assumptions) > 0 {
+		r.sub("Assumed")
+		for _, w := range s.Assumptions {
+			r.bullet("", "", sentence(w), stone)
+		}
+	}
+}
+
+func (r *report) courses(t *table, title string, all storage.Result) {
+	if all.Backed > 0 {
+		title += ": " + r.say.FormatVolume(all.Backed) + " found no room, first at " + clock(all.BackAt)
+	}
+	t.row(title)
+	for _, c := range all.Courses {
+		full := ""
+		if c.Full {
+			full = "first at " + clock(c.FullAt) + ", for " + hours(c.FullFor)
+		}
+		t.row(c.Name, r.say.FormatVolume(c.Inflow), r.say.FormatVolume(c.Soaked), r.say.FormatVolume(c.End), r.say.Format(c.Highest), clock(c.HighestAt), full)
+	}
+}
+
+// clock prints a time since the first midnight.
+func clock(s storage.Seconds) string {
+	if !(s >= 0 && s < 1e9) {
+		return "unknown"
+	}
+	minutes := int(math.Round(float64(s) / 60))
+	return fmt.Sprintf("day %d, %02d:%02d", minutes/1440+1, minutes/60%24, minutes%60)
+}
+
+func hours(s storage.Seconds) string { return fmt.Sprintf("%.1f h", float64(s)/3600) }
+
+// actions lists what is to be done, as the owner was told.
+func (r *report) actions() {
+	if len(r.in.Judgement.Actions) == 0 {
+		return
+	}
+	r.heading("What the owner was told")
+	t := table{columns: []column{{title: "When", bold: true}, {title: "What"}, {title: "Why"}}}
+	for _, u := range []judge.Urgency{judge.Now, judge.Soon, judge.CanWait} {
+		for _, a := range r.of(u) {
+			t.row(joinedComma([]string{"now", "soon", "next visit"}[u], day(a.By)), a.What, a.Why)
+		}
+	}
+	r.table(t)
+}
+
+// closing is the colour of a loop that closes, or does not.
+func closing(closes bool) sheet.Colour {
+	if closes {
+		return grass
+	}
+	return clay
+}

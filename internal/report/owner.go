@@ -1,0 +1,302 @@
+package report
+
+import (
+	"fmt"
+
+	"undersod/core/adjust"
+	"undersod/core/caution"
+	"undersod/core/judge"
+	"undersod/core/sheet"
+	"undersod/core/unit"
+)
+
+// Owner sets the report for the owner of a system: in plain words what matters,
+// what can wait and what is fine, the drawing, the photos and the cautions. It
+// fails only where Metrics is nil.
+func Owner(in Input) ([]sheet.Scene, error) {
+	r, err := begin(in)
+	if err != nil {
+		return nil, err
+	}
+	r.sizes(3.9, 3, 3.3)
+	r.title = "Report for the owner: " + r.siteName()
+	r.ownerHead()
+	r.ownerVerdict()
+	r.ownerActions()
+	r.ownerFine()
+	r.ownerSize()
+	r.ownerNext()
+	r.ownerAges()
+	r.ownerMissing()
+	r.ownerSafe()
+	r.ownerSure()
+	r.ownerPhotos()
+	return r.bound(), nil
+}
+
+func (r *report) ownerHead() {
+	s, v := &r.in.Job.Site, &r.in.Job.Visit
+	r.flow.title("Your septic system")
+	where := r.siteName()
+	if a := tidy(s.Address); a != "" && a != where {
+		where += ", " + a
+	}
+	r.lines(where, r.text.bold(), 0, 0)
+	r.keepLast()
+	words := "Measured"
+	if d := visitDay(r.in.Job); d != "" {
+		words += " " + d
+	}
+	if by := tidy(v.By); by != "" {
+		words += " by " + by
+	}
+	if c := tidy(v.Company); c != "" {
+		words += ", " + c
+	}
+	if l := tidy(v.Licence); l != "" {
+		words += ", licence " + l
+	}
+	if words == "Measured" {
+		words = "The date and the person who measured are not stated"
+	}
+	if p := tidy(s.Permit); p != "" {
+		words += ". Permit " + p
+	}
+	r.lines(words+".", r.small, 0, 0.5)
+	r.keepLast()
+}
+
+// of picks the actions of one urgency.
+func (r *report) of(u judge.Urgency) []judge.Action {
+	var out []judge.Action
+	for _, a := range r.in.Judgement.Actions {
+		if a.Urgency == u || u == judge.CanWait && a.Urgency > judge.CanWait {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// ownerVerdict says in two or three sentences how things stand.
+func (r *report) ownerVerdict() {
+	now, soon := len(r.of(judge.Now)), len(r.of(judge.Soon))
+	ground, bar, words := leaf, grass, "Nothing needs to be done now."
+	switch {
+	case !r.judged:
+		ground, bar, words = sand, stone, "The condition of the system was not judged on this visit. This report tells where its parts lie."
+	case now > 0 && soon > 0:
+		ground, bar, words = pale, clay, fmt.Sprintf("%s now, and %s.", needs(now), alsoSoon(soon))
+	case now > 0:
+		ground, bar, words = pale, clay, needs(now)+" now."
+	case soon > 0:
+		ground, bar, words = straw, ochre, needs(soon)+" in the coming weeks. Nothing is urgent."
+	}
+	all := []said{{words, face{1.2 * r.text.size, sheet.Bold, ink}}, {r.measuredWords(), r.text}}
+	if n := r.in.Mistakes; n > 0 {
+		all = append(all, said{sentence(count(n, "entry of the job file could not be read and is", "entries of the job file could not be read and are") + " not part of this report"), r.text})
+	}
+	if r.in.Plan == nil || r.in.Plan.Verdict.Fill == adjust.FillNo {
+		if ground == leaf {
+			ground, bar = straw, ochre
+		}
+	}
+	r.callout(ground, bar, all...)
+}
+
+func needs(n int) string {
+	return sentenceStart(count(n, "thing needs to be done", "things need to be done"))
+}
+
+func alsoSoon(n int) string { return count(n, "more in the coming weeks", "more in the coming weeks") }
+
+func sentenceStart(s string) string {
+	s = sentence(s)
+	return s[:len(s)-1]
+}
+
+// measuredWords says honestly whether the measurements are finished.
+func (r *report) measuredWords() string {
+	if r.in.Plan == nil {
+		return "No plan was made from the measurements, so this report has no drawing."
+	}
+	switch v := r.in.Plan.Verdict; v.Fill {
+	case adjust.FillYes:
+		return "The measurements agree with each other, and every buried part on the drawing was checked by a further measurement."
+	case adjust.FillUnsure:
+		return "The measurements agree with each other, but not every part on the drawing was checked by a further one. " + sentence(v.Words)
+	default:
+		return "The measurements are not finished: some disagree, or a part was not located. Places on the drawing may still change. " + sentence(v.Words)
+	}
+}
+
+func (r *report) ownerActions() {
+	matters := append(r.of(judge.Now), r.of(judge.Soon)...)
+	if len(matters) > 0 {
+		r.heading("What matters")
+		for _, a := range matters {
+			r.action(a)
+		}
+	}
+	if wait := r.of(judge.CanWait); len(wait) > 0 {
+		r.heading("What can wait")
+		for _, a := range wait {
+			r.action(a)
+		}
+	}
+}
+
+// action sets one thing to do: what, by when, and why.
+func (r *report) action(a judge.Action) {
+	colour, when := clay, "Now"
+	switch a.Urgency {
+	case judge.Now:
+	case judge.Soon:
+		colour, when = ochre, "In the coming weeks"
+	default:
+		colour, when = stone, "At the next visit"
+	}
+	if d := day(a.By); d != "" && a.Urgency == judge.Now {
+		when = "Now, at the latest by " + d
+	} else if d != "" {
+		when = "By " + d
+	}
+	r.bullet(sentence(a.What), when, sentence(a.Why), colour)
+}
+
+func (r *report) ownerFine() {
+	if len(r.in.Judgement.Fine) == 0 {
+		return
+	}
+	r.heading("What is fine")
+	for _, w := range r.in.Judgement.Fine {
+		r.bullet("", "", sentence(w), grass)
+	}
+}
+
+// ownerSize says whether the system is large enough for the household.
+func (r *report) ownerSize() {
+	c := &r.in.Judgement.Capacity
+	words := joined(c.FieldWords, c.Tank.Words)
+	if a := r.in.Judgement.Added; a != nil {
+		if w := joined(a.FieldWords, a.Tank.Words); w != "" {
+			words = joined(words, "With "+count(r.in.Judgement.AddedRooms, "more bedroom", "more bedrooms")+": "+w)
+		}
+	}
+	if words == "" {
+		return
+	}
+	r.heading("Is it large enough?")
+	r.para(words)
+}
+
+// ownerNext says how often to pump and when to look again.
+func (r *report) ownerNext() {
+	pump := sentence(r.in.Judgement.Capacity.Pumping.Words)
+	if pump == "" && len(r.in.Judgement.Reminders) == 0 {
+		return
+	}
+	r.heading("When to pump, and when to look again")
+	if pump != "" {
+		r.para(pump)
+	}
+	t := table{columns: []column{{title: "When", bold: true}, {title: "What"}, {title: "Why"}}}
+	for _, m := range r.in.Judgement.Reminders {
+		t.row(day(m.On), sentence(m.Words), sentence(m.Why))
+	}
+	r.table(t)
+}
+
+func (r *report) ownerAges() {
+	if len(r.in.Judgement.Lives) == 0 {
+		return
+	}
+	r.heading("How old it is")
+	for _, l := range r.in.Judgement.Lives {
+		r.bullet("", "", sentence(l.Words), stone)
+	}
+}
+
+func (r *report) ownerMissing() {
+	if len(r.in.Judgement.Missing) == 0 {
+		return
+	}
+	r.heading("What could not be told")
+	for _, w := range r.in.Judgement.Missing {
+		r.bullet("", "", sentence(w), stone)
+	}
+}
+
+// forOwner are the cautions for those who live with a system. Common practice,
+// no source.
+var forOwner = []string{
+	"Keep every lid closed and sound. A child or an animal that falls into a tank is dead within minutes. A cracked or loose lid is an emergency: stand something heavy over it, keep everyone away, and call.",
+	"Never enter a tank, and never lean into an open one. The gas in it kills without warning, and it has killed those who went in to help.",
+	"Never drive, park or build over the tank, the box or the lines. Keep to the drawing when a truck or a digger comes.",
+	"Before anyone digs, have the buried cables and pipes marked. That includes digging for a lid.",
+	"Grass is the right cover. Trees and shrubs send their roots into the lines.",
+	"Wash your hands after touching anything that was under ground here, and keep children off wet ground over the lines.",
+}
+
+func (r *report) ownerSafe() {
+	r.heading("Living with it safely")
+	for _, w := range forOwner {
+		r.bullet("", "", w, clay)
+	}
+	r.para(caution.Decides)
+}
+
+// ownerSure explains the uncertainty in plain words.
+func (r *report) ownerSure() {
+	if r.in.Plan == nil {
+		return
+	}
+	r.heading("How sure the places are")
+	words := "No measurement is perfect. Beside each buried part the drawing prints how far off its place may be: if such a place were measured anew a hundred times over, about 95 of them would fall within that distance. Dig a little wider than the number says."
+	if name, radius, ok := r.leastSure(); ok {
+		words += fmt.Sprintf(" The least sure of the parts that were located is %s: within %s.", name, within(r.say, radius))
+	}
+	r.para(words)
+	if r.in.Plan.Verdict.Fill != adjust.FillYes {
+		r.para("These numbers hold only where the measurements agree and are checked. Here that is not so everywhere, as is said at the top.")
+	}
+}
+
+// leastSure finds the located part of the widest 95 % circle.
+func (r *report) leastSure() (name string, radius unit.Length, ok bool) {
+	for _, p := range r.parts() {
+		if p.State == adjust.Determined && p.Placed && p.Ellipse.Radius > radius {
+			name, radius, ok = tidy(string(p.Name)), p.Ellipse.Radius, true
+		}
+	}
+	return name, radius, ok
+}
+
+// Photos of the owner's report: so many large, the rest on further pages.
+const largePhotos = 6
+
+func (r *report) ownerPhotos() {
+	r.drawing(paperOf(r.in.Job.Show), sheet.PaperAuto)
+	all := album(r.in)
+	if len(all) == 0 {
+		return
+	}
+	r.heading("Photos")
+	var bad []shown
+	n := 0
+	for _, s := range all {
+		if s.picture == nil {
+			bad = append(bad, s)
+			continue
+		}
+		all[n] = s
+		n++
+	}
+	good := all[:n]
+	first := min(len(good), largePhotos)
+	r.pictures(good[:first], 2)
+	if len(good) > first {
+		r.heading("More photos")
+		r.pictures(good[first:], 3)
+	}
+	r.pictures(bad, 2)
+}

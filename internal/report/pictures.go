@@ -1,0 +1,157 @@
+package report
+
+import (
+	"slices"
+
+	"undersod/core/sheet"
+	"undersod/core/site"
+	"undersod/internal/photo"
+)
+
+// shown is a picture of the report with its words.
+type shown struct {
+	file, words string
+	of          site.Name
+	picture     *sheet.Picture // nil where it cannot be shown
+	why         string         // why it cannot
+}
+
+// album gathers the pictures that the job names, those of findings first, and
+// then the prepared ones that it does not name; each file once.
+func album(in Input) []shown {
+	a := &albumist{in: in, seen: map[string]bool{}}
+	for _, r := range in.Judgement.Runs {
+		for _, f := range r.Findings {
+			a.all(f.Photos, f.Words, r.Line)
+		}
+	}
+	for _, f := range in.Judgement.Parts {
+		a.all(f.Photos, f.Words, f.Part)
+	}
+	for _, r := range in.Job.Visit.Runs {
+		for _, f := range r.Findings {
+			a.all(f.Photos, string(f.What), r.Line)
+		}
+	}
+	for _, p := range in.Job.Site.Parts {
+		for _, f := range p.Findings {
+			a.all(f.Photos, string(f.What), p.Name)
+		}
+	}
+	a.all(in.Job.Visit.Photos, "", "")
+	for _, file := range fileNames(in.Photos) {
+		a.all([]site.Photo{{File: file}}, "", "")
+	}
+	return a.out
+}
+
+type albumist struct {
+	in   Input
+	seen map[string]bool
+	out  []shown
+}
+
+func (a *albumist) all(photos []site.Photo, words string, of site.Name) {
+	for _, p := range photos {
+		if a.seen[p.File] {
+			continue
+		}
+		a.seen[p.File] = true
+		s := shown{file: tidy(p.File), words: tidy(p.Words), of: p.Of}
+		if s.of == "" {
+			s.of = of
+		}
+		if s.words == "" {
+			s.words = tidy(words)
+		}
+		if s.words == "" {
+			s.words = tidy(string(s.of))
+		}
+		if s.words == "" {
+			s.words = s.file
+		}
+		a.out = append(a.out, a.found(p.File, s))
+	}
+}
+
+// found gives the picture itself, or why there is none.
+func (a *albumist) found(file string, s shown) shown {
+	p, ok := a.in.Photos[file]
+	switch why := tidy(a.in.Unreadable[file]); {
+	case ok && drawable(p.Picture):
+		s.picture = p.Picture
+	case why != "":
+		s.why = why
+	case ok:
+		s.why = "the prepared picture is empty"
+	default:
+		s.why = "the picture was not given to the report"
+	}
+	return s
+}
+
+func drawable(p *sheet.Picture) bool {
+	return p != nil && p.Wide > 0 && p.High > 0 && len(p.JPEG) > 0
+}
+
+func fileNames(m map[string]photo.Prepared) []string {
+	var out []string
+	for name := range m {
+		out = append(out, name)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// pictures sets pictures in rows, each with its words below, and then a line
+// for each that cannot be shown.
+func (f *flow) pictures(all []shown, across int) {
+	var good, bad []shown
+	for _, s := range all {
+		if s.picture != nil {
+			good = append(good, s)
+		} else {
+			bad = append(bad, s)
+		}
+	}
+	for from := 0; from < len(good); from += across {
+		f.add(f.pictureRow(good[from:min(from+across, len(good))], across))
+	}
+	for _, s := range bad {
+		words := s.file
+		if s.words != s.file {
+			words += " (" + s.words + ")"
+		}
+		f.note("Photo not shown: " + words + ": " + sentence(s.why))
+	}
+}
+
+// pictureRow sets some pictures side by side, all their aspects kept.
+func (f *flow) pictureRow(row []shown, across int) item {
+	const between sheet.MM = 4
+	each := (f.width - between*sheet.MM(across-1)) / sheet.MM(across)
+	highest := min(0.28*f.room, each)
+	type set struct {
+		shown
+		w, h  sheet.MM
+		words []string
+	}
+	var sets []set
+	var tall, deep sheet.MM
+	for _, s := range row {
+		scale := min(each/sheet.MM(s.picture.Wide), highest/sheet.MM(s.picture.High))
+		v := set{s, scale * sheet.MM(s.picture.Wide), scale * sheet.MM(s.picture.High), f.m.wrap(capital(s.words), f.small.in(ink), each)}
+		v.words = v.words[:min(len(v.words), int(0.4*f.room/f.m.lead(f.small)))]
+		sets = append(sets, v)
+		tall, deep = max(tall, v.h), max(deep, 1+sheet.MM(len(v.words))*f.m.lead(f.small))
+	}
+	return item{height: tall + deep, before: 1.1 * f.text.size, draw: func(l *page, at sheet.Pos) {
+		for i, s := range sets {
+			x := at.X + sheet.MM(i)*(each+between)
+			l.put(sheet.Image{At: sheet.Pos{X: x, Y: at.Y + tall - s.h}, Width: s.w, Height: s.h, Picture: s.picture, Name: s.shown.words})
+			for k, line := range s.words {
+				l.write(sheet.Pos{X: x, Y: at.Y + tall + 1 + f.m.rise(f.small) + sheet.MM(k)*f.m.lead(f.small)}, line, f.small.in(ink), sheet.AlignLeft)
+			}
+		}
+	}}
+}
