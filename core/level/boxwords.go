@@ -2,6 +2,7 @@ package level
 
 import (
 	"fmt"
+	"slices"
 
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -27,6 +28,7 @@ func (m *measurer) words() []string {
 	if m.critical > 0 && m.contradicted(0) > m.critical {
 		out = append(out, "The level line and the rod do not agree about this box: measure its openings again.")
 	}
+	out = append(out, m.inDoubt()...)
 	return append(out, m.missing()...)
 }
 
@@ -97,6 +99,22 @@ func (m *measurer) impossible() []string {
 			if up, sd, ok := m.between(floor, i); ok && wayOf(up, sd) == Falling {
 				out = append(out, fmt.Sprintf("The floor is read as %s above the invert of %s: measure both again.", m.length(up), m.name(k)))
 			}
+		}
+	}
+	return out
+}
+
+// inDoubt tells the openings that a rod reading in doubt stood on.
+func (m *measurer) inDoubt() []string {
+	var out []string
+	for k, i := range m.known {
+		if i >= 0 && slices.Contains(m.flagged, i) {
+			out = append(out, fmt.Sprintf("The rod reading on %s is in doubt: read it again.", m.name(k)))
+		}
+	}
+	if m.out.Inlet != nil {
+		if i, _ := m.find(m.openingNode(0, slotInlet)); slices.Contains(m.flagged, i) {
+			out = append(out, "The rod reading on the inlet is in doubt: read it again.")
 		}
 	}
 	return out

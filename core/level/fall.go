@@ -112,12 +112,15 @@ func (o *opened) comparable(list []invert) [][]invert {
 func (o *opened) fall(l *site.Line, from, to invert, run func(line, from, to site.Name) (length, sd unit.Length, ok bool), say unit.Style) Fall {
 	f := Fall{Line: l.Name, From: from.point, To: to.point}
 	f.Drop, f.DropSD, _ = o.between(from.node, to.node)
-	f.Way = wayOf(f.Drop, f.DropSD)
+	f.Way, f.Doubted = wayOf(f.Drop, f.DropSD), o.doubted(from.node)
 	if run != nil {
 		length, sd, ok := run(l.Name, from.point, to.point)
 		f.measure(length, sd, ok)
 	}
 	f.Words = f.words(l.Kind, say)
+	if f.Doubted {
+		f.Words += "; but a rod reading that it may rest on is in doubt"
+	}
 	return f
 }
 
@@ -189,5 +192,8 @@ func steepness(slope float64, say unit.Style) string {
 	if metric(say) {
 		return fmt.Sprintf("%.1f mm/m", 1000*slope)
 	}
-	return fmt.Sprintf("%.2f in/ft", 12*slope)
+	if slope = 12 * slope; slope != 0 && slope < 0.005 {
+		return fmt.Sprintf("%.3f in/ft", slope)
+	}
+	return fmt.Sprintf("%.2f in/ft", slope)
 }

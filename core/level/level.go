@@ -66,6 +66,7 @@ type Fall struct {
 	Slope    float64 // drop per run; meaningful when RunKnown
 	SlopeSD  float64
 	Way      Way
+	Doubted  bool   // a rod reading of the same set is in doubt
 	Words    string // "falls 3 1/4\" in 22' (0.15 in/ft, 1.2 %)"
 }
 

@@ -237,6 +237,25 @@ func TestMeasureByRodAndLevelLineTogether(t *testing.T) {
 	}
 }
 
+// What rests on a rod reading in doubt says so.
+func TestDoubtIsCarriedOn(t *testing.T) {
+	n := level.Adjust([]site.Reading{
+		invert("one", "tank", 4.5), invert("one", "o1", 5), invert("one", "in", 4.5), invert("one", "A", 3),
+		invert("two", "tank", 5.5), invert("two", "o1", 5), invert("two", "in", 5.5), invert("two", "A", 4),
+		invert("three", "far", 4), invert("three", "end", 4),
+	}, sd)
+	b := site.Box{Part: "box", Inlet: &site.Opening{Rod: "in"}, Outlets: []site.Opening{{Line: "1", Rod: "o1"}}}
+	words := strings.Join(level.Measure(b, n, imperial).Words, "\n")
+	if !strings.Contains(words, "The rod reading on the outlet to 1 is in doubt") || strings.Contains(words, "on the inlet is in doubt") {
+		t.Errorf("words %q", words)
+	}
+	lines := []site.Line{{Name: "pipe", Path: []site.Name{"tank", "o1"}}, {Name: "1", Path: []site.Name{"far", "end"}}}
+	f := level.Falls(lines, nil, n, nil, imperial)
+	if len(f) != 2 || !f[0].Doubted || !strings.Contains(f[0].Words, "in doubt") || f[1].Doubted {
+		t.Errorf("falls %+v", f)
+	}
+}
+
 func TestWordsOfABox(t *testing.T) {
 	for _, c := range []struct {
 		name   string

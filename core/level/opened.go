@@ -2,6 +2,7 @@ package level
 
 import (
 	"math"
+	"slices"
 
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -26,7 +27,8 @@ const (
 // partly by the rod and partly by the level line comes out as one whole.
 type opened struct {
 	*Net
-	boxes []site.Box
+	boxes   []site.Box
+	flagged []int // nodes on which a reading in doubt stood
 }
 
 // open adjusts the net together with boxes. The net given does not change.
@@ -37,6 +39,11 @@ func open(n *Net, boxes []site.Box) *opened {
 			o.at(k)
 		}
 		o.edges = append(o.edges, n.edges...)
+		for i, r := range n.readings {
+			if r.Flagged {
+				o.flagged = append(o.flagged, n.edges[n.of[i]].under)
+			}
+		}
 	}
 	for i := range boxes {
 		o.openBox(i)
@@ -101,6 +108,11 @@ func (o *opened) down(box int, to node, read *unit.Written, sd *unit.Length) {
 func (o *opened) find(k node) (int, bool) {
 	i, ok := o.index[k]
 	return i, ok && o.solution != nil
+}
+
+// doubted tells whether a reading in doubt joins heights of a node's group.
+func (o *opened) doubted(i int) bool {
+	return slices.ContainsFunc(o.flagged, func(f int) bool { return o.group[f] == o.group[i] })
 }
 
 // contradicted returns the largest standardized residual among the readings

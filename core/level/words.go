@@ -78,26 +78,35 @@ func plain(names []site.Name) []string {
 	return out
 }
 
+// rods counts the rod readings in use, and those of them that nothing checks.
+func (n *Net) rods() (used, unchecked int) {
+	if n == nil {
+		return 0, 0
+	}
+	for i, k := range n.of {
+		if k < 0 || n.nodes[n.edges[k].over].kind != atSetup {
+			continue
+		}
+		used++
+		if n.readings[i].Redundancy <= leastShare {
+			unchecked++
+		}
+	}
+	return used, unchecked
+}
+
 // Words tells in one or two sentences how far the rod readings check each
 // other; empty where there is none.
 func (n *Net) Words() string {
-	used := 0
-	if n != nil {
-		for _, k := range n.of {
-			if k >= 0 {
-				used++
-			}
-		}
-	}
-	unchecked := len(n.Unchecked())
+	used, unchecked := n.rods()
 	switch {
 	case used == 0:
 		return ""
 	case unchecked == used:
-		return "Nothing checks the rod readings: no point was read from two set-ups and no run comes back to where it began. " +
+		return "Nothing checks the rod readings: no run comes back to where it began, and none was read twice. " +
 			"Before you leave, set up once more and read the first and the last point again."
 	case len(n.doubts) > 0:
-		return fmt.Sprintf("Of %d rod readings and depths, %s.", used, disagreements(len(n.doubts)))
+		return fmt.Sprintf("Among %d rod readings, %s.", used, disagreements(len(n.doubts)))
 	case unchecked > 0:
 		return fmt.Sprintf("The rod readings that can be checked agree; nothing checks %d of %d.", unchecked, used)
 	}
