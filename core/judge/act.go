@@ -3,12 +3,14 @@ package judge
 import (
 	"fmt"
 	"sort"
+	"strings"
 
 	"undersod/core/absorb"
 	"undersod/core/adjust"
 	"undersod/core/calendar"
 	"undersod/core/level"
 	"undersod/core/look"
+	"undersod/core/rules"
 	"undersod/core/site"
 )
 
@@ -104,10 +106,10 @@ func (w *work) actOnFinding(f look.Finding) {
 	if about == "" {
 		about = f.Part
 	}
-	why := f.Words
+	why := sentence(f.Words)
 	for _, n := range f.Near {
 		if n.Explains {
-			why += " " + capital(n.Words) + "."
+			why += " " + sentence(n.Words)
 		}
 	}
 	switch f.Grade {
@@ -163,30 +165,29 @@ func (w *work) actOnFalls() {
 
 func (w *work) actOnCapacity() {
 	c := w.out.Capacity
-	switch c.Field {
+	switch field := byRule(c.FieldWords, c.Required.Source); c.Field {
 	case absorb.Short:
-		w.do(Soon, "Ask what the county wants: by this rule the field is small for the house.", c.FieldWords)
+		w.do(Soon, "Ask what the county wants: by this rule the field is small for the house.", field)
 	case absorb.Enough:
-		w.fine(c.FieldWords)
+		w.fine("The field: " + field)
 	}
-	switch c.Tank.Verdict {
+	switch tank := byRule(c.Tank.Words, c.Tank.Source); c.Tank.Verdict {
 	case absorb.Short:
-		w.do(CanWait, "The tank is small for the house by this rule: pump it more often, and ask what the county wants.", c.Tank.Words)
+		w.do(CanWait, "The tank is small for the house by this rule: pump it more often, and ask what the county wants.", tank)
 	case absorb.Enough:
-		w.fine(c.Tank.Words)
+		w.fine("The tank: " + tank)
 	}
-	w.actOnAdded()
+	if a := w.out.Added; a != nil && (a.Field == absorb.Short || a.Tank.Verdict == absorb.Short) {
+		w.do(Soon, fmt.Sprintf("Before you plan %s: the system would be too small by this rule.", counted(w.out.AddedRooms, "more bedroom")), w.out.AddedWords)
+	}
 }
 
-func (w *work) actOnAdded() {
-	a := w.out.Added
-	if a == nil {
-		return
+// byRule keeps the first sentence of an answer by a rule, and whose it is.
+func byRule(words string, source rules.Source) string {
+	if i := strings.Index(words, ". "); i >= 0 {
+		words = words[:i]
 	}
-	rooms := counted(w.out.AddedRooms, "more bedroom")
-	if a.Field == absorb.Short || a.Tank.Verdict == absorb.Short {
-		w.do(Soon, fmt.Sprintf("Before you plan %s: the system would be too small by this rule.", rooms), a.FieldWords+" "+a.Tank.Words)
-	}
+	return fmt.Sprintf("%s. By %s. %s", strings.TrimSuffix(words, "."), source.Words(), absorb.Decides)
 }
 
 func (w *work) actOnStorage() {
@@ -237,7 +238,7 @@ func (w *work) actOnLives() {
 func (w *work) remind() {
 	for i, a := range w.out.Actions {
 		if a.Urgency == Soon && !a.By.IsZero() && a.What != "Have the tank pumped." {
-			w.out.Reminders = append(w.out.Reminders, Reminder{Key: fmt.Sprintf("do-%d", i+1), On: a.By, Words: a.What, Why: a.Why})
+			w.out.Reminders = append(w.out.Reminders, Reminder{Key: fmt.Sprintf("do-%d", i+1), On: a.By, Words: a.What})
 		}
 	}
 	sort.SliceStable(w.out.Reminders, func(i, j int) bool { return w.out.Reminders[i].On.Before(w.out.Reminders[j].On) })

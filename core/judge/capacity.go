@@ -26,6 +26,7 @@ func (w *work) capacity() {
 		q.Bedrooms += more
 		added := absorb.Judge(q, w.pack)
 		w.out.Added, w.out.AddedRooms = &added, more
+		w.out.AddedWords = absorb.AddedBedrooms(w.out.Capacity, added, more, w.say)
 	}
 }
 
@@ -35,10 +36,13 @@ func (w *work) question() absorb.Question {
 	q := absorb.Question{
 		Bedrooms: h.Bedrooms, Persons: h.Persons, Measured: h.DailyFlow, Grinder: h.Grinder,
 		Percolation: soil.Percolation, Texture: soil.Texture, Structure: soil.Structure, Strength: soil.StructureBy,
-		Loading: soil.Loading, Tank: w.tank(),
+		Loading: soil.Loading, Tank: w.tank(), Say: w.say,
 	}
-	if q.Bedrooms == 0 && w.job.Site.Record != nil {
-		q.Bedrooms = w.job.Site.Record.Bedrooms
+	if r := w.job.Site.Record; r != nil {
+		q.Permitted, q.PermittedBedrooms = r.DailyFlow, r.Bedrooms
+		if q.Bedrooms == 0 {
+			q.Bedrooms = r.Bedrooms
+		}
 	}
 	for _, l := range w.drains() {
 		q.Trenches = append(q.Trenches, w.trench(l))

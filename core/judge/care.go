@@ -3,9 +3,11 @@ package judge
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"undersod/core/calendar"
+	"undersod/core/site"
 )
 
 // care says when the tank wants pumping and when to look again, from the care
@@ -18,14 +20,37 @@ func (w *work) care() {
 	}
 	w.pumping(today)
 	for _, i := range w.pack.Looks {
-		if i.Months <= 0 {
+		if i.Months <= 0 || !w.has(i.What) {
 			continue
 		}
 		w.out.Reminders = append(w.out.Reminders, Reminder{
 			Key: "look-" + slug(i.What), On: today.AddMonths(i.Months), Words: capital(i.What),
-			Why: fmt.Sprintf("Every %s (%s).", months(i.Months), sourceWords(i.Source)),
+			Why: fmt.Sprintf("Every %s (%s).", months(i.Months), i.Source.Words()),
 		})
 	}
+}
+
+// has tells whether the site has what an interval speaks of; one that names no
+// part concerns everybody.
+func (w *work) has(what string) bool {
+	what = strings.ToLower(what)
+	for _, k := range []struct {
+		word  string
+		kinds []site.PartKind
+	}{
+		{"pump tank", []site.PartKind{site.PumpTank}}, {"tank", []site.PartKind{site.SepticTank, site.PumpTank}},
+		{"box", []site.PartKind{site.DistributionBox, site.DropBox}},
+	} {
+		if strings.Contains(what, k.word) {
+			return slices.ContainsFunc(w.job.Site.Parts, func(p site.Part) bool { return slices.Contains(k.kinds, p.Kind) })
+		}
+	}
+	if strings.Contains(what, "filter") {
+		return slices.ContainsFunc(w.job.Site.Parts, func(p site.Part) bool {
+			return strings.Contains(strings.ToLower(p.Detail+" "+string(p.Name)), "filter")
+		})
+	}
+	return true
 }
 
 // pumping reckons the next pumping from the last one, or from the visit where
@@ -42,17 +67,15 @@ func (w *work) pumping(today calendar.Date) {
 		return
 	}
 	due := last.AddMonths(span)
+	why := fmt.Sprintf("Last pumped %s. %s", last, byRule(p.Words, p.Source))
+	if due.Before(today) {
+		w.do(Soon, "Have the tank pumped.", fmt.Sprintf("It was due %s. %s", due, why))
+		due = today.AddMonths(soonMonths)
+	}
 	if !due.Whole() {
 		due.Day = 1
 	}
-	r := Reminder{Key: "pump-tank", On: due, Words: "Have the tank pumped",
-		Why: fmt.Sprintf("Last pumped %s; %s", last, p.Words)}
-	if due.Before(today) {
-		w.out.Actions = append(w.out.Actions, Action{Urgency: Soon, What: "Have the tank pumped.",
-			Why: fmt.Sprintf("It was due %s: last pumped %s. %s", due, last, p.Words), By: today.AddMonths(soonMonths)})
-		r.On = today.AddMonths(soonMonths)
-	}
-	w.out.Reminders = append(w.out.Reminders, r)
+	w.out.Reminders = append(w.out.Reminders, Reminder{Key: "pump-tank", On: due, Words: "Have the tank pumped", Why: why})
 }
 
 // lastPumped is the latest care entry that speaks of pumping.

@@ -27,6 +27,7 @@ type Judgement struct {
 	Capacity   absorb.Capacity
 	Added      *absorb.Capacity // with the bedrooms that are planned; nil when none is
 	AddedRooms int
+	AddedWords string // what they change
 	Permit     []Comparison
 	Old        *OldDrawing // nil when no old drawing was entered
 	Lives      []Life

@@ -33,6 +33,9 @@ func capital(s string) string {
 	return string(unicode.ToUpper(c)) + s[n:]
 }
 
+// sentence starts with a capital and ends with a full stop.
+func sentence(s string) string { return capital(strings.TrimSuffix(s, ".")) + "." }
+
 // listed joins names as a sentence does.
 func listed(names []string) string {
 	switch n := len(names); n {
