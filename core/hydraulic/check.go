@@ -17,7 +17,7 @@ const (
 	largestHead  = 100 * unit.Metre
 	largestFlow  = unit.Flow(1000)
 	smallest     = unit.Flow(1e-30) // less is no inflow
-	mostTurned   = 24               // outlets that a correction is searched for
+	mostTurned   = 16               // outlets that a correction is searched for
 )
 
 var (

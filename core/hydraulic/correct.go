@@ -14,8 +14,9 @@ const defaultStep = unit.Inch / 16
 // steps (1/16 in where step is 0), so that no share is further from its wanted
 // share than the tolerance (0.02 is two parts in a hundred of the inflow). Of
 // the corrections that reach it, it takes one that moves the fewest openings,
-// of those one that moves them least in all, of those one that comes closest.
-// Where steps are too coarse to reach the tolerance it comes as close as it
+// of those one that moves them least in all, of those one that comes closest,
+// as far as a search finds them that does not try every combination (the tests
+// hold it against all of them for boxes of two and three outlets). Where steps are too coarse to reach the tolerance it comes as close as it
 // can, and Within is false. A closed opening is not moved and takes nothing; a
 // narrowed one is set lower than its neighbours, to take its share through what
 // is open of it.
@@ -24,7 +25,7 @@ const defaultStep = unit.Inch / 16
 // inflow alike, unequal ones do not.
 //
 // Errors are those of Divide, two openings of one name, no inflow, a tolerance
-// outside 0 to 1, a step outside 0.1 mm to 100 mm, and more than 24 openings.
+// outside 0 to 1, a step outside 0.1 mm to 100 mm, and more than 16 openings.
 func Correct(openings []Opening, inflow unit.Flow, tolerance float64, step unit.Length) (Correction, error) {
 	if step == 0 {
 		step = defaultStep

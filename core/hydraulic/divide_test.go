@@ -70,6 +70,21 @@ func TestDivideTrickle(t *testing.T) {
 	}
 }
 
+// The numbers worked in docs/method.md: 10 gpm on three level 4 in outlets stand
+// 0.75 in deep, and an outlet 1/4 in low then takes 48 % of it; of 300 gallons a
+// day it takes all.
+func TestDivideWorkedNumber(t *testing.T) {
+	q := 10 * unit.GallonPerMinute
+	s := divide(t, outlets(4*unit.Inch, 1, 1, 1), q)
+	near(t, "water", s.Water.Inches(), 0.75, 0.007)
+	near(t, "critical depth", s.Shares[0].Depth.Inches(), 0.555, 0.002)
+	s = divide(t, outlets(4*unit.Inch, 1, 0.75, 1), q)
+	near(t, "share of the low one", s.Shares[1].Share, 0.485, 0.002)
+	near(t, "share of the others", s.Shares[0].Share, 0.258, 0.002)
+	s = divide(t, outlets(4*unit.Inch, 1, 0.75, 1), 300*unit.GallonPerDay)
+	near(t, "share of a trickle", s.Shares[1].Share, 1, 0)
+}
+
 func TestDivideByHand(t *testing.T) {
 	// Two outlets of different bore, the second over its crown: every flow is
 	// that of its own head, and they add up.
