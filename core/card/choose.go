@@ -95,8 +95,35 @@ func (g *ground) aim(m *mark, t *target) {
 			return
 		}
 	}
-	plan := m.spread.Along(m.toward) + t.spread.Along(m.toward)
-	m.within = unit.Length(math.Hypot(float64(tape().At(m.distance)), float64(plan)))
+	m.plan = m.spread.Along(m.toward) + t.spread.Along(m.toward)
+	if sd, tied := g.tied(m.name, t.name); tied {
+		m.plan = min(m.plan, sd)
+	}
+	m.within = unit.Length(math.Hypot(float64(tape().At(m.distance)), float64(m.plan)))
+}
+
+// tied returns the standard deviation of the adjusted distance between a mark
+// and the part where a tie between them was adjusted. With the residual v the
+// adjusted reading has the variance σ² - var(v), and the redundancy share r is
+// var(v)/σ², so that it is σ²(1-r). This knows how the errors of the two ends
+// hang together, which the covariances of the points alone do not tell.
+func (g *ground) tied(mark, part site.Name) (sd unit.Length, ok bool) {
+	for i := range g.plan.Readings {
+		r := &g.plan.Readings[i]
+		if r.Source != adjust.FromReading || r.Use != adjust.Used || len(r.Touches) != 2 || len(r.Components) != 1 ||
+			r.Components[0].What != "distance" || r.Components[0].Angular {
+			continue
+		}
+		if a, b := r.Touches[0], r.Touches[1]; !(a == mark && b == part || a == part && b == mark) {
+			continue
+		}
+		c := &r.Components[0]
+		v := unit.Length(c.SD * math.Sqrt(math.Min(math.Max(1-c.Redundancy, 0), 1)))
+		if v >= 0 && (!ok || v < sd) {
+			sd, ok = v, true
+		}
+	}
+	return sd, ok
 }
 
 // crossing returns the 95 % radius about the part within which the crossing of
@@ -104,7 +131,8 @@ func (g *ground) aim(m *mark, t *target) {
 // each mark to the part, the found place is off by x, where u·x is each tape's
 // error plus the part along u of the mark's error less the part's. The tapes
 // are independent; how the errors of the plan hang together it does not tell,
-// so they are bounded for the worst case.
+// so they are bounded for the worst case, once from the points and once from
+// the distances, and the smaller bound counts.
 func crossing(a, b *mark, t *target) (unit.Length, bool) {
 	sine := float64(a.toward.Cross(b.toward))
 	if math.Abs(sine) < leastCrossing {
@@ -116,7 +144,8 @@ func crossing(a, b *mark, t *target) (unit.Length, bool) {
 	v := tape()
 	tapes := planar.SpreadAlong(byA, v.At(a.distance)).Plus(planar.SpreadAlong(byB, v.At(b.distance)))
 	plan := planar.Bound(t.spread, planar.Outer(byA, a.toward).Of(a.spread), planar.Outer(byB, b.toward).Of(b.spread))
-	return radiusOf(tapes.Plus(plan)), true
+	distances := planar.Bound(planar.SpreadAlong(byA, a.plan), planar.SpreadAlong(byB, b.plan))
+	return min(radiusOf(tapes.Plus(plan)), radiusOf(tapes.Plus(distances))), true
 }
 
 // pair is two marks with the error of their crossing.

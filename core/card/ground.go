@@ -31,7 +31,8 @@ type mark struct {
 	doubt    unit.Length
 	distance unit.Length
 	toward   planar.Vec  // from the mark to the part, one metre long
-	within   unit.Length // standard deviation of the distance as taped
+	plan     unit.Length // standard deviation of the distance on the plan, or a bound of it
+	within   unit.Length // standard deviation of what a tape will read there
 	why      string      // why it cannot be used, empty when it can
 }
 
@@ -49,6 +50,7 @@ type ground struct {
 	plan      *adjust.Plan
 	points    map[site.Name]*adjust.Point
 	obstacles []obstacle
+	walls     []wall
 	unseen    []site.Name // buildings whose outline is not located
 	say       unit.Style
 }
@@ -105,6 +107,7 @@ func (g *ground) gatherObstacles() {
 	for _, b := range g.job.Site.Buildings {
 		if ring, ok := g.ring(b.Corners); ok {
 			g.obstacles = append(g.obstacles, obstacle{name: b.Name, area: ring})
+			g.gatherWalls(b.Corners, ring)
 		} else {
 			g.unseen = append(g.unseen, b.Name)
 		}
@@ -124,6 +127,31 @@ func (g *ground) gatherObstacles() {
 				g.obstacles = append(g.obstacles, obstacle{name: f.Name, centre: p.At, radius: radius})
 			}
 		}
+	}
+}
+
+// wall is a side of a building with the direction away from it.
+type wall struct {
+	from, to site.Name
+	at       planar.Vec // of from
+	lawn     planar.Vec // one metre long
+}
+
+// beyond is how far a place lies on the lawn side of the wall's line.
+func (w *wall) beyond(v planar.Vec) unit.Length { return unit.Length(v.Minus(w.at).Dot(w.lawn)) }
+
+func (g *ground) gatherWalls(corners []site.Name, ring planar.Ring) {
+	for i, from := range ring {
+		j := (i + 1) % len(ring)
+		step := ring[j].Minus(from)
+		lawn, ok := step.Right().Unit()
+		if !ok {
+			continue
+		}
+		if ring.Contains(from.Plus(step.Times(0.5)).Plus(lawn.Times(float64(skin)))) {
+			lawn = lawn.Times(-1)
+		}
+		g.walls = append(g.walls, wall{corners[i], corners[j], from, lawn})
 	}
 }
 

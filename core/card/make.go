@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"undersod/core/adjust"
+	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -41,42 +42,42 @@ func Make(job *site.Job, plan *adjust.Plan, part site.Name) (Card, error) {
 	return c, nil
 }
 
-// side tells on which side of the pair's baseline the part lies.
+// side tells on which side of the pair's baseline the part lies, by the wall of
+// a building where one tells it, since a wall can be seen.
 func (g *ground) side(t *target, p pair) string {
 	a, b := p.a, p.b
-	line := b.at.Minus(a.at)
-	left := line.Cross(t.at.Minus(a.at)) > 0
-	out := line.Right()
-	word := "right"
-	if left {
-		out, word = out.Times(-1), "left"
+	if from, to, ok := g.lawn(t.at, mirrored(t.at, p), a.name, b.name); ok {
+		return fmt.Sprintf("on the lawn side of %s-%s", from, to)
 	}
-	if o := g.wall(a.name, b.name); o != nil {
-		if u, ok := out.Unit(); ok && !o.area.Contains(a.at.Plus(line.Times(0.5)).Plus(u.Times(float64(skin)))) {
-			return fmt.Sprintf("on the lawn side of %s-%s", a.name, b.name)
-		}
+	word := "right"
+	if b.at.Minus(a.at).Cross(t.at.Minus(a.at)) > 0 {
+		word = "left"
 	}
 	return fmt.Sprintf("on the %s, looking from %s to %s", word, a.name, b.name)
 }
 
-// wall returns the building of which two points are neighbouring corners, nil
-// where they are not.
-func (g *ground) wall(a, b site.Name) *obstacle {
-	for _, building := range g.job.Site.Buildings {
-		n := len(building.Corners)
-		for i, c := range building.Corners {
-			next := building.Corners[(i+1)%n]
-			if !(c == a && next == b || c == b && next == a) {
-				continue
-			}
-			for k := range g.obstacles {
-				if o := &g.obstacles[k]; o.area != nil && o.name == building.Name {
-					return o
-				}
-			}
+// lawn finds a wall with the part clearly on its lawn side and the other
+// crossing clearly behind it: the wall from a to b if it is one, or else one
+// that ends at either.
+func (g *ground) lawn(part, other planar.Vec, a, b site.Name) (from, to site.Name, ok bool) {
+	const clear = 2 * unit.Foot
+	for i := range g.walls {
+		w := &g.walls[i]
+		whole := w.from == a && w.to == b || w.from == b && w.to == a
+		if !whole && w.from != a && w.from != b && w.to != a && w.to != b {
+			continue
+		}
+		if w.beyond(part) < clear || w.beyond(other) > -clear {
+			continue
+		}
+		if whole {
+			return a, b, true
+		}
+		if !ok {
+			from, to, ok = w.from, w.to, true
 		}
 	}
-	return nil
+	return from, to, ok
 }
 
 // tooFew tells why no two marks can be used and what to do.

@@ -44,7 +44,7 @@ func (g *ground) steps(t *target, c *Card) []string {
 	}
 	if len(c.Ties) > 2 {
 		k := c.Ties[2]
-		out = append(out, fmt.Sprintf("Check: %s should read %s, give or take %s. If it does not, look on the other side of the line or measure again before you dig.",
+		out = append(out, fmt.Sprintf("Check: the tape from %s should read %s, give or take %s. If it does not, look on the other side of the line or measure again before you dig.",
 			k.Words, g.length(k.Distance), g.up(k.Within)))
 	} else {
 		out = append(out, "No third mark checks this: mind the side, and measure both tapes twice.")
