@@ -22,9 +22,9 @@ func (s Source) Words() string {
 	status := ""
 	switch s.Status {
 	case Read:
-		status = "read in a copy; check it against the rule in force"
+		status = "read in a copy"
 	case FromMemory:
-		status = "from memory, not read in its source: no law until someone reads it there"
+		status = "from memory, not read in its source, so not law"
 	case CommonPractice:
 		status = "common practice, no source"
 	case TheUser:
