@@ -250,3 +250,20 @@ func TestLongTapesOnlyWhereTheyAreNeeded(t *testing.T) {
 		t.Errorf("chosen %s", from(c))
 	}
 }
+
+// TestWorkedExample is the one of docs/method-parts/card.md: tapes of 30 ft and
+// 40 ft that cross square, over places that are sure.
+func TestWorkedExample(t *testing.T) {
+	y := &yard{}
+	y.put("lid", site.RolePart, "lid", at(0, 0), 0)
+	y.job.Site.Parts = []site.Part{{Name: "lid", Kind: site.Lid}}
+	y.mark("west", at(-30, 0))
+	y.mark("north", at(0, 40))
+	c := make1(t, y, "lid")
+	if in := c.Expected.Inches(); in < 1.59 || in > 1.63 { // 2.4477 √((0.616² + 0.693²)/2) = 1.61 in
+		t.Errorf("expected %.3f in", in)
+	}
+	if in := c.Ties[0].Within.Inches(); in < 1.20 || in > 1.21 { // 1.96 × 0.616 in
+		t.Errorf("the 30 ft tape within %.3f in", in)
+	}
+}
