@@ -42,6 +42,7 @@ var mayUse = map[string][]string{
 
 	"calendar":  {},
 	"caution":   {},
+	"clearance": {"planar", "unit"},
 	"hydraulic": {"unit"},
 	"storage":   {"unit"},
 	"rules":     {"unit"},
