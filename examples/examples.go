@@ -2,7 +2,10 @@
 // jobs of other kinds and quality. No place or person in them is real.
 package examples
 
-import "embed"
+import (
+	"embed"
+	"io/fs"
+)
 
 // Files holds every example job.
 //
@@ -17,3 +20,10 @@ func Demo() []byte {
 	}
 	return data
 }
+
+//go:embed quarry-hollow.yaml photos/*.jpg
+var demo embed.FS
+
+// DemoFiles returns the demo's job file, quarry-hollow.yaml, with the pictures
+// that it names, as a folder that it may be opened in.
+func DemoFiles() fs.FS { return demo }

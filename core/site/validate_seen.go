@@ -8,9 +8,10 @@ import (
 	"undersod/core/unit"
 )
 
-// runs checks the camera runs. One of a line that does not exist, or that went
-// in where the line does not pass, is left out: nobody can say where its
-// findings lie. What is wrong in a finding never takes its run along.
+// runs checks the camera runs. One of a line that does not exist is left out;
+// what else is wrong in a run or in a finding never takes the run along. A run
+// whose entry or direction is wrong keeps them as written, so that nobody lays
+// it where it was not.
 func (c *checker) runs(job *Job) {
 	var list []Run
 	seen := map[ReadingID]bool{}
@@ -27,8 +28,8 @@ func (c *checker) runs(job *Job) {
 	job.Visit.Runs = list
 }
 
-// run checks one run and mends its own copy of it; false when it cannot be
-// laid.
+// run checks one run and mends its own copy of it; false when its line does not
+// exist.
 func (c *checker) run(r *Run) bool {
 	subject := "camera run down " + string(r.Line)
 	line, ok := c.lineSet[r.Line]
@@ -38,9 +39,7 @@ func (c *checker) run(r *Run) bool {
 		}
 		return false
 	}
-	if !c.pushed(*r, line, subject) {
-		return false
-	}
+	c.pushed(r, line, subject)
 	if r.Instrument != "" && !c.tools[r.Instrument] {
 		c.tell(r.Place, "instrument of "+subject, string(r.Instrument), "an instrument of the job or a kind of instrument", string(CameraCounter))
 		r.Instrument = ""
@@ -63,25 +62,24 @@ func (c *checker) run(r *Run) bool {
 
 // pushed checks where a run went in and which way, on which all its places
 // rest.
-func (c *checker) pushed(r Run, line Line, subject string) bool {
+func (c *checker) pushed(r *Run, line Line, subject string) {
+	const advice = "Until it is mended, what the camera saw is kept by its footage and placed nowhere."
 	for _, end := range []struct {
 		what string
 		name Name
 	}{{"entry of ", r.Entry}, {"toward of ", r.Toward}} {
 		if end.name != "" && !slices.Contains(line.Path, end.name) {
-			c.tell(r.Place, end.what+subject, string(end.name), "a point of the line's path: "+pathWords(line), string(line.Path[0]))
-			return false
+			c.problems = append(c.problems, Problem{Place: r.Place, Subject: end.what + subject, Found: string(end.name),
+				Expected: "a point of the line's path: " + pathWords(line), Example: string(line.Path[0]), Advice: advice})
 		}
 	}
 	if r.Entry != "" && r.Entry == r.Toward {
 		c.tell(r.Place, subject, string(r.Entry), "an entry and another point that the camera was pushed toward", "")
-		return false
 	}
 	if r.Zero != nil && !(r.Zero.Length.Abs() < farthest) {
 		c.tell(r.Place, "zero of "+subject, r.Zero.Text, "what the counter showed at the entry, a length under 10 km", `1' 6"`)
-		return false
+		r.Zero = nil
 	}
-	return true
 }
 
 // snaking checks by how much the counter reads long.

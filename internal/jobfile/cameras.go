@@ -40,16 +40,16 @@ func (r *reader) readCameras(n *node) {
 }
 
 // run reads one camera run. What is wrong in it is told and left out; the rest
-// of the run stays, unless nobody can say where it went in.
+// of the run stays.
 func (r *reader) run(n *node, subject string, run *site.Run) bool {
 	f, ok := r.Fields(n, subject, inRun)
 	if !ok {
 		return false
 	}
-	placed := r.pointOf(f, "entry", subject, &run.Entry)
-	placed = r.pointOf(f, "toward", subject, &run.Toward) && placed
+	// Whether the line passes there is told once the lines are checked.
+	r.nameOf(f, "entry", subject, &run.Entry)
+	r.nameOf(f, "toward", subject, &run.Toward)
 	run.Zero = r.LengthOf(f, "zero", subject)
-	placed = placed && (run.Zero != nil || f.Get("zero") == nil)
 	r.ShareOf(f, "pushed", subject, "1%", &run.Pushed)
 	run.SD, _ = r.SDOf(f, "sd", subject)
 	var t site.Taken
@@ -63,18 +63,13 @@ func (r *reader) run(n *node, subject string, run *site.Run) bool {
 	if k := f.Get("findings"); k != nil {
 		run.Findings = r.findings(k, subject, true)
 	}
-	return placed
+	return true
 }
 
-// pointOf reads the name of a point that must exist into to; false when it is
-// there but wrong.
-func (r *reader) pointOf(f fields, key, subject string, to *site.Name) (ok bool) {
-	n := f.Get(key)
-	if n == nil {
-		return true
+func (r *reader) nameOf(f fields, key, subject string, to *site.Name) {
+	if n := f.Get(key); n != nil {
+		*to, _ = r.Name(n, key+" of "+subject)
 	}
-	*to, ok = r.point(n, key+" of "+subject)
-	return ok
 }
 
 // findings reads what was seen in a line, with footages, or at a part, without.

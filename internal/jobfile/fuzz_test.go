@@ -33,6 +33,10 @@ func told(t *testing.T, res jobfile.Result) {
 	}
 	// What Usable let through it lets through again.
 	again, _ := site.Usable(res.Job)
+	if len(again.Visit.Runs) != len(res.Job.Visit.Runs) || len(again.Visit.Boxes) != len(res.Job.Visit.Boxes) ||
+		len(again.Site.LevelPoints) != len(res.Job.Site.LevelPoints) || len(again.Visit.Photos) != len(res.Job.Visit.Photos) {
+		t.Error("what was looked at shrinks when it is checked again")
+	}
 	if len(again.Visit.Readings) != len(res.Job.Visit.Readings) || len(again.Site.Points) != len(res.Job.Site.Points) {
 		t.Error("the job shrinks when it is checked again")
 	}
@@ -42,6 +46,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(documented(f))
 	f.Add(asJSON(f, documented(f)))
 	f.Add(string(examples.Demo()))
+	f.Add(looked)
+	f.Add(asJSON(f, looked))
 	if text, err := os.ReadFile("testdata/mistakes.yaml"); err == nil {
 		f.Add(string(text))
 	}

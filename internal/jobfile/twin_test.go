@@ -40,7 +40,7 @@ func unplaced(v reflect.Value) string {
 }
 
 func TestJSONTwinGivesTheSameJob(t *testing.T) {
-	for name, text := range map[string]string{"documentation": documented(t), "demo": string(examples.Demo())} {
+	for name, text := range map[string]string{"documentation": documented(t), "demo": string(examples.Demo()), "looked": looked} {
 		t.Run(name, func(t *testing.T) {
 			fromYAML := read(t, text)
 			twin := asJSON(t, text)
