@@ -19,7 +19,7 @@ func (r *reader) photo(n *node, subject, group string) (site.Photo, bool) {
 		}
 		r.Words(f, "words", subject, &p.Words)
 		if of := f.Get("of"); of != nil {
-			if name, ok := r.Name(of, "of of "+subject); ok && r.shownThing(of, name, "of of "+subject) {
+			if name, ok := r.Name(of, "what is shown by "+subject); ok && r.shownThing(of, name, "what is shown by "+subject) {
 				p.Of = name
 			}
 		}

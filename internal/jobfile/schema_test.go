@@ -101,7 +101,7 @@ func valid(t testing.TB, s *jsonschema.Schema, text string) error {
 
 func TestExamplesAgreeWithSchemaAndReader(t *testing.T) {
 	s := compiled(t)
-	jobs := map[string]string{"documentation": documented(t)}
+	jobs := map[string]string{"documentation": documented(t), "every key": looked}
 	names, err := fs.Glob(examples.Files, "*.yaml")
 	if err != nil || len(names) == 0 {
 		t.Fatalf("no examples: %v", err)
@@ -145,6 +145,14 @@ func TestSchemaAndReaderRefuseTheSame(t *testing.T) {
 		`{"undersod": 1, "marks": {"A": "pin"}, "fixes": {"A": {"latitude": 47}}}`,
 		`{"undersod": 1, "marks": {"A": "pin", "B": "pin"}, "offsets": [{"baseline": "A-B", "point": "A", "station": "3 ft"}]}`,
 		`{"undersod": 1, "marks": {"A": "pin"}, "rods": {"s": {"A": {"roof": "3 ft"}}}}`,
+		`{"undersod": 1, "lines": {"L": {"kind": "drain line", "path": ["a", "b"]}}, "cameras": {"L": {"findings": [{"at": "3 ft"}]}}}`,
+		`{"undersod": 1, "lines": {"L": {"kind": "drain line", "path": ["a", "b"]}}, "cameras": {"L": {"ended": "tea"}}}`,
+		`{"undersod": 1, "lines": {"L": {"kind": "drain line", "path": ["a", "b"], "porosity": 0.4}}}`,
+		`{"undersod": 1, "parts": {"X": "drop box"}, "boxes": {"X": {"rim": {"north": "3 in"}}}}`,
+		`{"undersod": 1, "record": {"lines": "three"}}`,
+		`{"undersod": 1, "household": {"hours": [1, 2]}}`,
+		`{"undersod": 1, "care": [{"date": "2016"}]}`,
+		`{"undersod": 1, "photos": ["/etc/a.jpg"]}`,
 		`[]`, `{}`,
 	} {
 		res, err := jobfile.Read("job.json", strings.NewReader(text))
