@@ -21,8 +21,10 @@ const (
 	// rivalCorrelation is the squared correlation of two tests above which one
 	// slip may show in both.
 	rivalCorrelation = 0.1
-	// maxDoubts bounds how many wrong readings one visit is searched for.
-	maxDoubts = 12
+	// maxDoubts bounds how many wrong readings one visit is searched for;
+	// fewDoubts does where there are more than manyReadings, far beyond a day's
+	// work.
+	maxDoubts, fewDoubts, manyReadings = 12, 2, 4000
 )
 
 // search sets the reading with the largest standardized residual aside as long
@@ -34,8 +36,11 @@ func (n *Net) search() {
 	}
 	p := *n.problem
 	p.Equations = append([]least.Equation(nil), n.problem.Equations...)
-	s := n.solution
-	for len(n.doubts) < maxDoubts {
+	s, most := n.solution, maxDoubts
+	if len(n.edges) > manyReadings {
+		most = fewDoubts
+	}
+	for len(n.doubts) < most {
 		worst, largest := -1, n.critical
 		for k := range p.Equations {
 			if z := standard(s, k); z > largest {
