@@ -63,7 +63,8 @@ var adapters = map[string][]string{
 	"internal/jobfile":       {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/checkfile":     {},
 	"internal/photo":         {},
-	"internal/report":        {"internal/photo"},
+	"internal/report":        {"internal/photo", "internal/report/flow"},
+	"internal/report/flow":   {},
 	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "docs", "docs/schema", "examples"},
 
 	"internal/jobfile/tell":   {},

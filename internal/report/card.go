@@ -5,15 +5,16 @@ import (
 
 	"undersod/core/card"
 	"undersod/core/sheet"
+	"undersod/internal/report/flow"
 )
 
 // cardFormats are the papers of a card, smallest first: half of letter and
 // letter, or A6, A5 and A4.
-func cardFormats(p sheet.Paper) []format {
+func cardFormats(p sheet.Paper) []flow.Format {
 	if p == sheet.A4 {
-		return []format{{width: 105, height: 148, side: 7, top: 7, bottom: 7}, {width: 148, height: 210, side: 9, top: 9, bottom: 9}, {width: 210, height: 297, side: 12, top: 12, bottom: 12}}
+		return []flow.Format{{Width: 105, Height: 148, Side: 7, Top: 7, Bottom: 7}, {Width: 148, Height: 210, Side: 9, Top: 9, Bottom: 9}, {Width: 210, Height: 297, Side: 12, Top: 12, Bottom: 12}}
 	}
-	return []format{{width: 139.7, height: 215.9, side: 9, top: 9, bottom: 9}, {width: 215.9, height: 279.4, side: 12, top: 12, bottom: 12}}
+	return []flow.Format{{Width: 139.7, Height: 215.9, Side: 9, Top: 9, Bottom: 9}, {Width: 215.9, Height: 279.4, Side: 12, Top: 12, Bottom: 12}}
 }
 
 // Card sets a tie card: how to find one part again, in large type, with a
@@ -32,23 +33,23 @@ func Card(in Input, c card.Card) (sheet.Scene, error) {
 	var last *tieCard
 	for _, f := range cardFormats(paperOf(r.in.Job.Show)) {
 		for _, scale := range []sheet.MM{1, 0.9, 0.8} {
-			last = r.setCard(c, f, scale*f.width/139.7)
-			if last.height() <= f.height {
+			last = r.setCard(c, f, scale*f.Width/139.7)
+			if last.height() <= f.Height {
 				return last.scene(), nil
 			}
 		}
 	}
-	last.format.height = last.height()
+	last.Format.Height = last.height()
 	return last.scene(), nil
 }
 
 // tieCard is a card laid out at one size.
 type tieCard struct {
 	*report
-	format
+	flow.Format
 	scale       sheet.MM
-	upper       *flow // over the whole width
-	beside      *flow // left of the code
+	upper       *flow.Flow // over the whole width
+	beside      *flow.Flow // left of the code
 	code        code
 	coded       bool
 	sketch      *sketch
@@ -57,39 +58,39 @@ type tieCard struct {
 }
 
 // setCard lays a card out with all sizes scaled.
-func (r *report) setCard(c card.Card, f format, scale sheet.MM) *tieCard {
-	k := &tieCard{report: r, format: f, scale: scale}
-	k.code, k.coded = newCode(c.Text, 0.36*f.inner())
-	k.upper = k.newFlow(f.inner())
+func (r *report) setCard(c card.Card, f flow.Format, scale sheet.MM) *tieCard {
+	k := &tieCard{report: r, Format: f, scale: scale}
+	k.code, k.coded = newCode(c.Text, 0.36*f.Inner())
+	k.upper = k.newFlow(f.Inner())
 	k.cardHead(c)
 	k.sketch = r.newSketch(c)
 	if k.sketch != nil {
-		k.sketchTall = min(0.29*f.height, 0.62*f.inner())
+		k.sketchTall = min(0.29*f.Height, 0.62*f.Inner())
 	}
-	lower := f.inner()
+	lower := f.Inner()
 	if k.coded {
-		lower = max(lower-k.code.side-4, 0.3*f.inner())
+		lower = max(lower-k.code.side-4, 0.3*f.Inner())
 	}
 	k.beside = k.newFlow(lower)
 	k.cardWords(c)
-	k.upperHeight = stack(k.upper.items)
+	k.upperHeight = stack(k.upper.Items)
 	return k
 }
 
-func (k *tieCard) newFlow(width sheet.MM) *flow {
+func (k *tieCard) newFlow(width sheet.MM) *flow.Flow {
 	// No type of a card is smaller than 2.3 mm, whatever its size.
 	size := func(v sheet.MM) sheet.MM { return max(v*k.scale, 2.3) }
-	return &flow{m: k.m, width: width, room: k.format.room(), text: face{size(3.7), sheet.Regular, ink}, small: face{size(3), sheet.Regular, stone}, cell: face{size(3.4), sheet.Regular, ink}}
+	return &flow.Flow{M: k.M, Width: width, Room: k.Format.Room(), Text: flow.Type(size(3.7), sheet.Regular, ink), Small: flow.Type(size(3), sheet.Regular, stone), Cell: flow.Type(size(3.4), sheet.Regular, ink)}
 }
 
 // stack is how tall items are, one below the other.
-func stack(items []item) sheet.MM {
+func stack(items []flow.Item) sheet.MM {
 	h := sheet.MM(0)
 	for i, it := range items {
 		if i > 0 {
-			h += it.before
+			h += it.Before
 		}
-		h += it.height
+		h += it.Height
 	}
 	return h
 }
@@ -97,47 +98,47 @@ func stack(items []item) sheet.MM {
 // cardHead sets the name and the ties.
 func (k *tieCard) cardHead(c card.Card) {
 	u := k.upper
-	u.lines(string(c.Part), face{max(7*k.scale, 4), sheet.Bold, soil}, 0, 0)
+	u.Lines(string(c.Part), flow.Type(max(7*k.scale, 4), sheet.Bold, soil), 0, 0)
 	words := joinedComma(c.Kind, k.siteName())
-	u.lines(words, u.text, 0, 0.5)
+	u.Lines(words, u.Text, 0, 0.5)
 	if d := visitDay(k.in.Job); d != "" {
-		u.lines("Measured "+d+either(tidy(k.in.Job.Visit.By) != "", " by "+tidy(k.in.Job.Visit.By), ""), u.small, 0, 0)
+		u.Lines("Measured "+d+either(tidy(k.in.Job.Visit.By) != "", " by "+tidy(k.in.Job.Visit.By), ""), u.Small, 0, 0)
 	}
 	if c.InDoubt {
-		u.callout(pale, clay, said{"Readings about this part disagree. Probe before you dig; do not trust this card alone.", u.text.bold()})
+		u.Callout(pale, clay, flow.Say("Readings about this part disagree. Probe before you dig; do not trust this card alone.", u.Text.InBold()))
 	}
-	u.gap = 2.5 * k.scale
+	u.Gap = 2.5 * k.scale
 	for _, t := range c.Ties {
-		u.add(k.tie(t))
+		u.Add(k.tie(t))
 	}
 	if len(c.Ties) == 0 {
-		u.para("No mark that can be seen fixes this part by tape.")
+		u.Para("No mark that can be seen fixes this part by tape.")
 	}
 }
 
 // tie is one distance in large type, with what it is measured from.
-func (k *tieCard) tie(t card.Tie) item {
+func (k *tieCard) tie(t card.Tie) flow.Item {
 	u := k.upper
-	big := face{max(8.2*k.scale, 5), sheet.Bold, ink}
+	big := flow.Type(max(8.2*k.scale, 5), sheet.Bold, ink)
 	number := k.say.Format(t.Distance)
-	wide := k.m.width(number, big) + 4
+	wide := k.M.Wide(number, big) + 4
 	words := tidy(t.Words)
 	if words == "" {
 		words = tidy(string(t.From))
 	}
-	lines := k.m.wrap("from "+words, u.text.bold(), max(u.width-wide, 0.3*u.width))
-	lines = append(lines, k.m.wrap("95 % within "+within(k.say, t.Within), u.small, max(u.width-wide, 0.3*u.width))...)
-	h := max(k.m.lead(big), sheet.MM(len(lines))*k.m.lead(u.text)) + 1.6*k.scale
-	return item{height: h, draw: func(l *page, at sheet.Pos) {
-		l.rule(at, sheet.Pos{X: at.X + u.width, Y: at.Y}, 0.2, hair)
+	lines := k.M.Wrap("from "+words, u.Text.InBold(), max(u.Width-wide, 0.3*u.Width))
+	lines = append(lines, k.M.Wrap("95 % within "+within(k.say, t.Within), u.Small, max(u.Width-wide, 0.3*u.Width))...)
+	h := max(k.M.Lead(big), sheet.MM(len(lines))*k.M.Lead(u.Text)) + 1.6*k.scale
+	return flow.Item{Height: h, Draw: func(l *flow.Page, at sheet.Pos) {
+		l.Rule(at, sheet.Pos{X: at.X + u.Width, Y: at.Y}, 0.2, hair)
 		y := at.Y + 0.8*k.scale
-		l.write(sheet.Pos{X: at.X, Y: y + k.m.rise(big)}, number, big, sheet.AlignLeft)
+		l.Write(sheet.Pos{X: at.X, Y: y + k.M.Rise(big)}, number, big, sheet.AlignLeft)
 		for i, line := range lines {
-			f := u.text.bold()
+			f := u.Text.InBold()
 			if i >= len(lines)-1 {
-				f = u.small
+				f = u.Small
 			}
-			l.write(sheet.Pos{X: at.X + wide, Y: y + k.m.rise(u.text) + sheet.MM(i)*k.m.lead(u.text)}, line, f, sheet.AlignLeft)
+			l.Write(sheet.Pos{X: at.X + wide, Y: y + k.M.Rise(u.Text) + sheet.MM(i)*k.M.Lead(u.Text)}, line, f, sheet.AlignLeft)
 		}
 	}}
 }
@@ -149,20 +150,20 @@ const onCard = "Have buried cables marked before you dig. Keep the lid closed; n
 func (k *tieCard) cardWords(c card.Card) {
 	b := k.beside
 	if c.Depth != nil {
-		b.lines("Depth "+k.say.Format(*c.Depth), face{1.35 * b.text.size, sheet.Bold, ink}, 0, 0)
+		b.Lines("Depth "+k.say.Format(*c.Depth), flow.Type(1.35*b.Text.Size, sheet.Bold, ink), 0, 0)
 	} else {
-		b.lines("Depth not measured", b.text.bold(), 0, 0)
+		b.Lines("Depth not measured", b.Text.InBold(), 0, 0)
 	}
 	if c.Expected > 0 {
-		b.lines("Where the tapes cross, the part lies within "+within(k.say, c.Expected)+" (95 %).", b.text, 0, 1)
+		b.Lines("Where the tapes cross, the part lies within "+within(k.say, c.Expected)+" (95 %).", b.Text, 0, 1)
 	}
 	if s := tidy(c.Side); s != "" {
-		b.lines("It lies "+s+".", b.text.bold(), 0, 1)
+		b.Lines("It lies "+s+".", b.Text.InBold(), 0, 1)
 	}
 	for _, w := range c.Words {
-		b.lines(sentence(w), b.text, 0, 1)
+		b.Lines(sentence(w), b.Text, 0, 1)
 	}
-	b.lines(onCard, b.small.in(clay), 0, 1.5)
+	b.Lines(onCard, b.Small.In(clay), 0, 1.5)
 }
 
 // codeNote is said below the code.
@@ -170,44 +171,44 @@ const codeNote = "the same, for a phone"
 
 func (k *tieCard) height() sheet.MM {
 	h := k.upperHeight + k.sketchTall + 6*k.scale
-	lower := stack(k.beside.items)
+	lower := stack(k.beside.Items)
 	if k.coded {
-		lower = max(lower, k.code.side+k.m.lead(k.beside.small))
+		lower = max(lower, k.code.side+k.M.Lead(k.beside.Small))
 	}
-	return h + lower + k.format.top + k.format.bottom
+	return h + lower + k.Format.Top + k.Format.Bottom
 }
 
 // scene draws the card: the name and ties on top, the sketch below them, the
 // words and the code at the foot.
 func (k *tieCard) scene() sheet.Scene {
-	l := &page{}
-	l.box(sheet.Pos{X: 3, Y: 3}, k.format.width-6, k.format.height-6, nil, &sheet.Stroke{Width: 0.3, Colour: soil})
-	y := place(l, k.upper.items, sheet.Pos{X: k.format.side, Y: k.format.top})
+	l := &flow.Page{}
+	l.Box(sheet.Pos{X: 3, Y: 3}, k.Format.Width-6, k.Format.Height-6, nil, &sheet.Stroke{Width: 0.3, Colour: soil})
+	y := place(l, k.upper.Items, sheet.Pos{X: k.Format.Side, Y: k.Format.Top})
 	if k.sketch != nil {
 		y += 3 * k.scale
-		spare := k.format.height - k.height() // the sketch takes what is left
+		spare := k.Format.Height - k.height() // the sketch takes what is left
 		tall := k.sketchTall + min(spare, 0.4*k.sketchTall)
-		k.sketch.draw(l, sheet.Pos{X: k.format.side, Y: y}, k.format.inner(), tall, k)
+		k.sketch.draw(l, sheet.Pos{X: k.Format.Side, Y: y}, k.Format.Inner(), tall, k)
 		y += tall
 	}
 	y += 3 * k.scale
-	place(l, k.beside.items, sheet.Pos{X: k.format.side, Y: y})
+	place(l, k.beside.Items, sheet.Pos{X: k.Format.Side, Y: y})
 	if k.coded {
-		at := sheet.Pos{X: k.format.width - k.format.side - k.code.side, Y: y}
+		at := sheet.Pos{X: k.Format.Width - k.Format.Side - k.code.side, Y: y}
 		k.code.draw(l, at)
-		l.write(sheet.Pos{X: at.X + k.code.side/2, Y: y + k.code.side + k.m.rise(k.beside.small)}, codeNote, k.beside.small, sheet.AlignMiddle)
+		l.Write(sheet.Pos{X: at.X + k.code.side/2, Y: y + k.code.side + k.M.Rise(k.beside.Small)}, codeNote, k.beside.Small, sheet.AlignMiddle)
 	}
-	return sheet.Scene{Title: k.title, Date: k.in.Job.Visit.Date, Width: k.format.width, Height: k.format.height, Layers: []sheet.Layer{{Name: "card", Shapes: l.shapes}}}
+	return sheet.Scene{Title: k.title, Date: k.in.Job.Visit.Date, Width: k.Format.Width, Height: k.Format.Height, Layers: []sheet.Layer{{Name: "card", Shapes: l.Shapes}}}
 }
 
 // place draws items one below the other and returns where they end.
-func place(l *page, items []item, at sheet.Pos) sheet.MM {
+func place(l *flow.Page, items []flow.Item, at sheet.Pos) sheet.MM {
 	for i := range items {
 		if i > 0 {
-			at.Y += items[i].before
+			at.Y += items[i].Before
 		}
-		items[i].draw(l, at)
-		at.Y += items[i].height
+		items[i].Draw(l, at)
+		at.Y += items[i].Height
 	}
 	return at.Y
 }

@@ -3,23 +3,24 @@ package report
 import (
 	"undersod/core/adjust"
 	"undersod/core/site"
+	"undersod/internal/report/flow"
 )
 
 // checklist sets what a record drawing is commonly asked to show against what
 // this one shows. The list is common practice, no source; an authority's own
 // may ask for more.
 func (r *report) checklist() {
-	r.heading("What the record shows, and what it lacks")
-	t := table{columns: []column{{title: "Item", bold: true}, {title: "Here", alarm: "missing"}, {title: "In words"}}}
+	r.Heading("What the record shows, and what it lacks")
+	t := flow.Table{Columns: []flow.Column{{Title: "Item", Bold: true}, {Title: "Here", Alarm: "missing"}, {Title: "In words"}}}
 	for _, c := range r.checks() {
 		here := "yes"
 		if !c.ok {
 			here = "missing"
 		}
-		t.row(c.item, here, c.words)
+		t.Row(c.item, here, c.words)
 	}
-	r.table(t)
-	r.note("A common list, without a source; the authority's own may ask for more.")
+	r.Table(t)
+	r.Note("A common list, without a source; the authority's own may ask for more.")
 }
 
 // check is one line of the checklist.

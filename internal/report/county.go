@@ -5,6 +5,7 @@ import (
 	"undersod/core/caution"
 	"undersod/core/sheet"
 	"undersod/core/site"
+	"undersod/internal/report/flow"
 )
 
 // County sets the packet for the authority: what is claimed and by whom, what
@@ -53,19 +54,19 @@ func (r *report) countyHead() {
 	if title == "" {
 		title = "Record of an onsite sewage system"
 	}
-	r.flow.title(title)
-	r.lines(r.siteName(), r.text.bold(), 0, 0)
-	r.keepLast()
-	t := table{columns: []column{{bold: true}, {}, {bold: true}, {}}}
+	r.Flow.Title(title)
+	r.Lines(r.siteName(), r.Text.InBold(), 0, 0)
+	r.KeepLast()
+	t := flow.Table{Columns: []flow.Column{{Bold: true}, {}, {Bold: true}, {}}}
 	pairs := [][2]string{
 		{"Address", s.Address}, {"Permit", s.Permit}, {"County", s.County}, {"Authority", s.Authority}, {"Parcel", s.Parcel}, {"Owner", s.Owner},
 		{"Measured on", visitDay(r.in.Job)}, {"Measured by", v.By}, {"Company", v.Company}, {"Licence", v.Licence},
 	}
 	for i := 0; i < len(pairs); i += 2 {
 		a, b := pairs[i], pairs[i+1]
-		t.row(a[0], stated(a[1]), b[0], stated(b[1]))
+		t.Row(a[0], stated(a[1]), b[0], stated(b[1]))
 	}
-	r.flow.bare(t)
+	r.Flow.Bare(t)
 }
 
 func stated(s string) string {
@@ -86,46 +87,46 @@ func (r *report) countyVerdict() {
 	case r.in.Plan.Verdict.Fill == adjust.FillUnsure:
 		ground, bar, words = straw, ochre, "Not final: some drawn part rests on readings that nothing checks."
 	}
-	all := []said{{words, face{1.15 * r.text.size, sheet.Bold, ink}}}
+	all := []flow.Said{flow.Say(words, flow.Type(1.15*r.Text.Size, sheet.Bold, ink))}
 	if r.in.Plan != nil {
-		all = append(all, said{sentence(r.in.Plan.Verdict.Words), r.text})
+		all = append(all, flow.Say(sentence(r.in.Plan.Verdict.Words), r.Text))
 		for i, why := range r.in.Plan.Verdict.Reasons {
 			if i == 4 {
-				all = append(all, said{"Further reasons are among the readings that disagree, below.", r.small.in(ink)})
+				all = append(all, flow.Say("Further reasons are among the readings that disagree, below.", r.Small.In(ink)))
 				break
 			}
-			all = append(all, said{sentence(why), r.small.in(ink)})
+			all = append(all, flow.Say(sentence(why), r.Small.In(ink)))
 		}
 	}
 	if n := r.in.Mistakes; n > 0 {
-		all = append(all, said{sentence(count(n, "entry of the job file could not be read and is", "entries of the job file could not be read and are") + " not part of this record"), r.text})
+		all = append(all, flow.Say(sentence(count(n, "entry of the job file could not be read and is", "entries of the job file could not be read and are")+" not part of this record"), r.Text))
 	}
 	if !r.judged {
-		all = append(all, said{"Nothing was judged: condition, capacity and the permit are not part of this record.", r.text})
+		all = append(all, flow.Say("Nothing was judged: condition, capacity and the permit are not part of this record.", r.Text))
 	}
-	r.callout(ground, bar, all...)
+	r.Callout(ground, bar, all...)
 }
 
 // signature leaves room for a hand.
 func (r *report) signature() {
-	r.heading("Signed")
-	r.para("The entries above and on the following pages are what was measured and seen on the day named. " + caution.Decides)
-	f := r.small
+	r.Heading("Signed")
+	r.Para("The entries above and on the following pages are what was measured and seen on the day named. " + caution.Decides)
+	f := r.Small
 	for i, label := range []string{"Measured by (signature, licence number, date)", "Received by the authority (name, signature, date)"} {
 		h := sheet.MM(13)
-		r.add(item{height: h + r.m.lead(f), keep: i == 0, draw: func(l *page, at sheet.Pos) {
-			l.rule(sheet.Pos{X: at.X, Y: at.Y + h}, sheet.Pos{X: at.X + r.width(), Y: at.Y + h}, 0.25, ink)
-			l.write(sheet.Pos{X: at.X, Y: at.Y + h + 0.5 + r.m.rise(f)}, label, f, sheet.AlignLeft)
+		r.Add(flow.Item{Height: h + r.M.Lead(f), Keep: i == 0, Draw: func(l *flow.Page, at sheet.Pos) {
+			l.Rule(sheet.Pos{X: at.X, Y: at.Y + h}, sheet.Pos{X: at.X + r.width(), Y: at.Y + h}, 0.25, ink)
+			l.Write(sheet.Pos{X: at.X, Y: at.Y + h + 0.5 + r.M.Rise(f)}, label, f, sheet.AlignLeft)
 		}})
 	}
 }
 
-func (r *report) width() sheet.MM { return r.flow.width }
+func (r *report) width() sheet.MM { return r.Flow.Width }
 
 // countyPhotos sets the photos, three in a row.
 func (r *report) countyPhotos() {
 	if all := album(r.in); len(all) > 0 {
-		r.heading("Photos")
+		r.Heading("Photos")
 		r.pictures(all, 3)
 	}
 }
@@ -153,21 +154,21 @@ func (r *report) parts() []adjust.Point {
 
 // method says how the numbers were made.
 func (r *report) method() {
-	r.heading("How the numbers were made")
-	r.para("Readings are kept exactly as written. All of them together were adjusted by least squares, each weighted by the standard deviation of its instrument, with the right angles and sides of buildings as further readings. The adjusted place of a point is the one that leaves the weighted squares of all misfits least.")
-	r.para("Coordinates are on the ground plane at the site, east and north of the point that holds the plan. The 95 % radius of a part is that of the circle about its drawn place that holds it with a probability of 95 % if the stated deviations are right; it counts from the point and direction that hold the plan. It does not speak of errors common to all readings, as a tape that is long, nor of a mark that was moved since.")
+	r.Heading("How the numbers were made")
+	r.Para("Readings are kept exactly as written. All of them together were adjusted by least squares, each weighted by the standard deviation of its instrument, with the right angles and sides of buildings as further readings. The adjusted place of a point is the one that leaves the weighted squares of all misfits least.")
+	r.Para("Coordinates are on the ground plane at the site, east and north of the point that holds the plan. The 95 % radius of a part is that of the circle about its drawn place that holds it with a probability of 95 % if the stated deviations are right; it counts from the point and direction that hold the plan. It does not speak of errors common to all readings, as a tape that is long, nor of a mark that was moved since.")
 	if p := r.in.Plan; p != nil {
 		if w := sentence(p.Frame.Why); w != "" {
-			r.para("Held: " + w)
+			r.Para("Held: " + w)
 		}
-		r.para(globalWords(p))
+		r.Para(globalWords(p))
 	}
-	r.para("A reading is called in question where its misfit is larger than chance allows among so many readings. Such a reading stays in the record as written; it is set aside or corrected only where the person who measured says so. A part that only as many readings reach as are needed to place it is called not checked: a slip there would go unnoticed.")
-	r.para("A measured length, level or area agrees with the permit where the difference is within its own 95 % uncertainty. Shares of flow, areas and intervals are reckoned by the method and from the source printed beside each; where a source is given as from memory or as common practice, it is not law. " + caution.Decides)
+	r.Para("A reading is called in question where its misfit is larger than chance allows among so many readings. Such a reading stays in the record as written; it is set aside or corrected only where the person who measured says so. A part that only as many readings reach as are needed to place it is called not checked: a slip there would go unnoticed.")
+	r.Para("A measured length, level or area agrees with the permit where the difference is within its own 95 % uncertainty. Shares of flow, areas and intervals are reckoned by the method and from the source printed beside each; where a source is given as from memory or as common practice, it is not law. " + caution.Decides)
 	if pack := tidy(r.in.Judgement.Pack); pack != "" {
-		r.note("Rule pack: " + pack + ".")
+		r.Note("Rule pack: " + pack + ".")
 	}
 	for _, n := range r.in.Job.Visit.Notes {
-		r.note("Note of the visit: " + sentence(n))
+		r.Note("Note of the visit: " + sentence(n))
 	}
 }

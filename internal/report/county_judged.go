@@ -13,6 +13,7 @@ import (
 	"undersod/core/site"
 	"undersod/core/storage"
 	"undersod/core/unit"
+	"undersod/internal/report/flow"
 )
 
 // levelTables lists heights, closures and falls.
@@ -21,35 +22,35 @@ func (r *report) levelTables() {
 	if len(l.Heights)+len(l.Closures)+len(l.Falls) == 0 {
 		return
 	}
-	r.heading("Levels and falls")
-	falls := table{columns: []column{{title: "Pipe", bold: true}, {title: "From"}, {title: "To"}, {title: "Drop", right: true}, {title: "95 % ±", right: true}, {title: "Run", right: true}, {title: "Way"}, {title: "In words"}}}
+	r.Heading("Levels and falls")
+	falls := flow.Table{Columns: []flow.Column{{Title: "Pipe", Bold: true}, {Title: "From"}, {Title: "To"}, {Title: "Drop", Right: true}, {Title: "95 % ±", Right: true}, {Title: "Run", Right: true}, {Title: "Way"}, {Title: "In words"}}}
 	for _, f := range l.Falls {
 		run := ""
 		if f.RunKnown {
 			run = r.say.Format(f.Run)
 		}
-		falls.row(tidy(string(f.Line)), tidy(string(f.From)), tidy(string(f.To)), r.say.Format(f.Drop), within95(r.say, f.DropSD), run, string(f.Way), f.Words)
+		falls.Row(tidy(string(f.Line)), tidy(string(f.From)), tidy(string(f.To)), r.say.Format(f.Drop), within95(r.say, f.DropSD), run, string(f.Way), f.Words)
 	}
-	r.table(falls)
+	r.Table(falls)
 	r.heightTable(l.Heights)
 	for _, c := range l.Closures {
-		r.bullet("", "", sentence(c.Words), closing(c.Closes))
+		r.Bullet("", "", sentence(c.Words), closing(c.Closes))
 	}
 	for _, x := range l.Readings {
 		if x.Flagged {
-			r.bullet("", "", sentence("Disagrees: "+tidy(x.Words)+", off by "+r.off(x.Residual)), clay)
+			r.Bullet("", "", sentence("Disagrees: "+tidy(x.Words)+", off by "+r.off(x.Residual)), clay)
 		}
 	}
 }
 
 func (r *report) heightTable(all []level.Height) {
-	t := table{columns: []column{{title: "Point", bold: true}, {title: "The rod stood on"}, {title: "Height", right: true}, {title: "95 % ±", right: true}, {title: "Group", right: true}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Point", Bold: true}, {Title: "The rod stood on"}, {Title: "Height", Right: true}, {Title: "95 % ±", Right: true}, {Title: "Group", Right: true}}}
 	for _, h := range all {
-		t.row(tidy(string(h.Point)), string(h.On), r.say.Format(h.At), within95(r.say, h.SD), fmt.Sprint(h.Group))
+		t.Row(tidy(string(h.Point)), string(h.On), r.say.Format(h.At), within95(r.say, h.SD), fmt.Sprint(h.Group))
 	}
-	if len(t.rows) > 0 {
-		r.table(t)
-		r.note("Heights are over the first of their group; heights of different groups cannot be compared.")
+	if len(t.Rows) > 0 {
+		r.Table(t)
+		r.Note("Heights are over the first of their group; heights of different groups cannot be compared.")
 	}
 }
 
@@ -60,19 +61,19 @@ func (r *report) boxes() {
 		measured[b.Part] = b
 	}
 	for _, b := range r.in.Judgement.Boxes {
-		r.heading("Opened box: " + tidy(string(b.Part)))
+		r.Heading("Opened box: " + tidy(string(b.Part)))
 		r.openings(b, measured[b.Part])
 		r.splits(b)
 		r.boxFigure(b, measured[b.Part])
 		r.correction(b)
 		for _, w := range append(append([]string(nil), b.Words...), b.Missing...) {
-			r.bullet("", "", sentence(w), stone)
+			r.Bullet("", "", sentence(w), stone)
 		}
 	}
 }
 
 func (r *report) openings(b judge.Box, measured site.Box) {
-	t := table{columns: []column{{title: "Outlet to", bold: true}, {title: "Read down", right: true}, {title: "Over the lowest", right: true}, {title: "95 % ±", right: true}, {title: "Bore", right: true}, {title: "Remark"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Outlet to", Bold: true}, {Title: "Read down", Right: true}, {Title: "Over the lowest", Right: true}, {Title: "95 % ±", Right: true}, {Title: "Bore", Right: true}, {Title: "Remark"}}}
 	fine := r.say
 	if fine.Form == unit.FeetInches {
 		fine.Denominator = 16
@@ -93,9 +94,9 @@ func (r *report) openings(b judge.Box, measured site.Box) {
 			}
 			remark = joinedWords(either(m.Closed, "closed", ""), either(m.Narrowed > 0, "narrowed by "+percent(m.Narrowed), ""), tidy(m.Note))
 		}
-		t.row(tidy(string(o.Line)), read, at, sure, bore, remark)
+		t.Row(tidy(string(o.Line)), read, at, sure, bore, remark)
 	}
-	r.table(t)
+	r.Table(t)
 	words := []string{b.SpreadWords, b.Tilt.Words}
 	if b.Inlet != nil && b.Inlet.Known {
 		words = append(words, "The inlet lies "+fine.Format(b.Inlet.At)+" over the lowest outlet")
@@ -104,7 +105,7 @@ func (r *report) openings(b judge.Box, measured site.Box) {
 		words = append(words, "Standing water was at "+fine.Format(*b.Water)+" against the lowest outlet")
 	}
 	if w := joined(words...); w != "" {
-		r.para(w)
+		r.Para(w)
 	}
 }
 
@@ -123,20 +124,20 @@ func (r *report) splits(b judge.Box) {
 	if len(b.Splits) == 0 {
 		return
 	}
-	t := table{columns: []column{{title: "Inflow", bold: true}, {title: "Outlet to"}, {title: "Flow", right: true}, {title: "Share", right: true}, {title: "Should be", right: true}, {title: "Head", right: true}, {title: "Way"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Inflow", Bold: true}, {Title: "Outlet to"}, {Title: "Flow", Right: true}, {Title: "Share", Right: true}, {Title: "Should be", Right: true}, {Title: "Head", Right: true}, {Title: "Way"}}}
 	for _, s := range b.Splits {
 		for i, o := range s.Split.Shares {
 			name := ""
 			if i == 0 {
 				name = tidy(s.Name) + ", " + r.say.FormatPumpFlow(s.Split.Inflow)
 			}
-			t.row(name, o.Name, r.say.FormatPumpFlow(o.Flow), percent(o.Share), percent(o.Wanted), r.size(o.Head), string(o.Regime))
+			t.Row(name, o.Name, r.say.FormatPumpFlow(o.Flow), percent(o.Share), percent(o.Wanted), r.size(o.Head), string(o.Regime))
 		}
 	}
-	r.table(t)
+	r.Table(t)
 	for _, s := range b.Splits {
 		if w := tidy(s.Words); w != "" {
-			r.note(sentence(s.Name + ": " + w))
+			r.Note(sentence(s.Name + ": " + w))
 		}
 	}
 }
@@ -151,7 +152,7 @@ func (r *report) correction(b judge.Box) {
 	for _, t := range c.Turns {
 		all = append(all, fmt.Sprintf("%s %s by %s", either(t.By < 0, "lower", "raise"), tidy(t.Name), r.size(t.By)))
 	}
-	r.para(fmt.Sprintf("To make the shares as wanted: %s. The largest difference of a share from what it should be is then %s instead of %s.", list(all), percent(c.After), percent(c.Worst)))
+	r.Para(fmt.Sprintf("To make the shares as wanted: %s. The largest difference of a share from what it should be is then %s instead of %s.", list(all), percent(c.After), percent(c.Worst)))
 }
 
 // sourceWords names a source with how far it can be trusted.
@@ -179,50 +180,50 @@ func (r *report) capacity() {
 	if c.Pack == "" && len(c.Trenches) == 0 && c.FieldWords == "" && c.Tank.Words == "" {
 		return
 	}
-	r.heading("Capacity")
+	r.Heading("Capacity")
 	r.trenchTable(c)
-	t := table{columns: []column{{title: "What", bold: true}, {title: "Answer"}, {title: "How it was reckoned"}, {title: "Source and status"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "What", Bold: true}, {Title: "Answer"}, {Title: "How it was reckoned"}, {Title: "Source and status"}}}
 	r.capacityRows(&t, c, "")
 	if a := r.in.Judgement.Added; a != nil {
 		r.capacityRows(&t, a, " with "+count(r.in.Judgement.AddedRooms, "more bedroom", "more bedrooms"))
 	}
-	r.table(t)
+	r.Table(t)
 	for _, m := range c.Missing {
-		r.bullet("", "", sentence(m), stone)
+		r.Bullet("", "", sentence(m), stone)
 	}
 }
 
 func (r *report) trenchTable(c *absorb.Capacity) {
-	t := table{columns: []column{{title: "Trench", bold: true}, {title: "Bottom", right: true}, {title: "Side", right: true}, {title: "Counts", right: true}, {title: "In words"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Trench", Bold: true}, {Title: "Bottom", Right: true}, {Title: "Side", Right: true}, {Title: "Counts", Right: true}, {Title: "In words"}}}
 	for _, a := range c.Trenches {
 		if !a.Known {
-			t.row(a.Name, "", "", "not known", a.Words)
+			t.Row(a.Name, "", "", "not known", a.Words)
 			continue
 		}
-		t.row(a.Name, r.say.FormatArea(a.Bottom), r.say.FormatArea(a.Side), r.say.FormatArea(a.Counted), a.Words)
+		t.Row(a.Name, r.say.FormatArea(a.Bottom), r.say.FormatArea(a.Side), r.say.FormatArea(a.Counted), a.Words)
 	}
-	r.table(t)
+	r.Table(t)
 }
 
-func (r *report) capacityRows(t *table, c *absorb.Capacity, with string) {
+func (r *report) capacityRows(t *flow.Table, c *absorb.Capacity, with string) {
 	if c.Flow.Known {
-		t.row("Design flow"+with, r.say.FormatFlow(c.Flow.Daily), c.Flow.Words, sourceWords(c.Flow.Source))
+		t.Row("Design flow"+with, r.say.FormatFlow(c.Flow.Daily), c.Flow.Words, sourceWords(c.Flow.Source))
 	}
 	if c.Required.Known {
-		t.row("Area wanted"+with, r.say.FormatArea(c.Required.Area), joinedWords(string(c.Required.Method), c.Required.Words), sourceWords(c.Required.Source))
+		t.Row("Area wanted"+with, r.say.FormatArea(c.Required.Area), joinedWords(string(c.Required.Method), c.Required.Words), sourceWords(c.Required.Source))
 	}
 	if c.Field != "" || c.FieldWords != "" {
 		answer := string(c.Field)
 		if c.Present > 0 {
 			answer = joinedWords(answer, r.say.FormatArea(c.Present)+" ± "+r.say.FormatArea(normal95*c.PresentSD))
 		}
-		t.row("Field"+with, answer, c.FieldWords, "")
+		t.Row("Field"+with, answer, c.FieldWords, "")
 	}
 	if c.Tank.Verdict != "" || c.Tank.Words != "" {
-		t.row("Tank"+with, string(c.Tank.Verdict), c.Tank.Words, sourceWords(c.Tank.Source))
+		t.Row("Tank"+with, string(c.Tank.Verdict), c.Tank.Words, sourceWords(c.Tank.Source))
 	}
 	if c.Pumping.Words != "" {
-		t.row("Pumping"+with, either(c.Pumping.Known, fmt.Sprintf("every %.1f years", c.Pumping.Years), "cannot tell"), c.Pumping.Words, sourceWords(c.Pumping.Source))
+		t.Row("Pumping"+with, either(c.Pumping.Known, fmt.Sprintf("every %.1f years", c.Pumping.Years), "cannot tell"), c.Pumping.Words, sourceWords(c.Pumping.Source))
 	}
 }
 
@@ -232,36 +233,36 @@ func (r *report) storage() {
 	if s == nil {
 		return
 	}
-	r.heading("How the field fills and drains")
+	r.Heading("How the field fills and drains")
 	for _, w := range s.Words {
-		r.bullet("", "", sentence(w), stone)
+		r.Bullet("", "", sentence(w), stone)
 	}
 	r.dayFigure(s)
-	t := table{columns: []column{{title: "Trench", bold: true}, {title: "Inflow", right: true}, {title: "Soaked away", right: true}, {title: "Left in it", right: true}, {title: "Highest", right: true}, {title: "When"}, {title: "Full to the top"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Trench", Bold: true}, {Title: "Inflow", Right: true}, {Title: "Soaked away", Right: true}, {Title: "Left in it", Right: true}, {Title: "Highest", Right: true}, {Title: "When"}, {Title: "Full to the top"}}}
 	r.courses(&t, "As it is", s.Now)
 	for _, w := range s.Without {
 		r.courses(&t, "With "+tidy(string(w.Line))+" out of use", w.Result)
 	}
-	r.table(t)
+	r.Table(t)
 	if len(s.Assumptions) > 0 {
-		r.sub("Assumed")
+		r.Sub("Assumed")
 		for _, w := range s.Assumptions {
-			r.bullet("", "", sentence(w), stone)
+			r.Bullet("", "", sentence(w), stone)
 		}
 	}
 }
 
-func (r *report) courses(t *table, title string, all storage.Result) {
+func (r *report) courses(t *flow.Table, title string, all storage.Result) {
 	if all.Backed > 0 {
 		title += ": " + r.say.FormatVolume(all.Backed) + " found no room, first at " + clock(all.BackAt)
 	}
-	t.row(title)
+	t.Row(title)
 	for _, c := range all.Courses {
 		full := ""
 		if c.Full {
 			full = "first at " + clock(c.FullAt) + ", for " + hours(c.FullFor)
 		}
-		t.row(c.Name, r.say.FormatVolume(c.Inflow), r.say.FormatVolume(c.Soaked), r.say.FormatVolume(c.End), r.say.Format(c.Highest), clock(c.HighestAt), full)
+		t.Row(c.Name, r.say.FormatVolume(c.Inflow), r.say.FormatVolume(c.Soaked), r.say.FormatVolume(c.End), r.say.Format(c.Highest), clock(c.HighestAt), full)
 	}
 }
 
@@ -281,14 +282,14 @@ func (r *report) actions() {
 	if len(r.in.Judgement.Actions) == 0 {
 		return
 	}
-	r.heading("What the owner was told")
-	t := table{columns: []column{{title: "When", bold: true}, {title: "What"}, {title: "Why"}}}
+	r.Heading("What the owner was told")
+	t := flow.Table{Columns: []flow.Column{{Title: "When", Bold: true}, {Title: "What"}, {Title: "Why"}}}
 	for _, u := range []judge.Urgency{judge.Now, judge.Soon, judge.CanWait} {
 		for _, a := range r.of(u) {
-			t.row(joinedComma([]string{"now", "soon", "next visit"}[u], day(a.By)), a.What, a.Why)
+			t.Row(joinedComma([]string{"now", "soon", "next visit"}[u], day(a.By)), a.What, a.Why)
 		}
 	}
-	r.table(t)
+	r.Table(t)
 }
 
 // closing is the colour of a loop that closes, or does not.

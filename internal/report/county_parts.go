@@ -8,6 +8,7 @@ import (
 	"undersod/core/adjust"
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/report/flow"
 )
 
 // ground prints a coordinate as a plain number of the unit that ground names.
@@ -51,10 +52,10 @@ func (r *report) partTable() {
 	if len(all) == 0 {
 		return
 	}
-	r.heading("Where the parts lie")
+	r.Heading("Where the parts lie")
 	detail, depth := r.details(), r.depths()
-	t := table{columns: []column{{title: "Part", bold: true}, {title: "What it is"}, {title: "East, " + r.groundUnit(), right: true},
-		{title: "North, " + r.groundUnit(), right: true}, {title: "95 % within", right: true}, {title: "Depth", right: true}, {title: "Remark"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Part", Bold: true}, {Title: "What it is"}, {Title: "East, " + r.groundUnit(), Right: true},
+		{Title: "North, " + r.groundUnit(), Right: true}, {Title: "95 % within", Right: true}, {Title: "Depth", Right: true}, {Title: "Remark"}}}
 	for _, p := range all {
 		east, north, radius := "", "", ""
 		if p.Placed && p.State != adjust.Undetermined && p.State != adjust.Unconnected {
@@ -67,10 +68,10 @@ func (r *report) partTable() {
 		if p.State != adjust.Determined && p.Why != "" {
 			remark += ": " + tidy(p.Why)
 		}
-		t.row(tidy(string(p.Name)), detail[p.Name], east, north, radius, depth[p.Name], remark)
+		t.Row(tidy(string(p.Name)), detail[p.Name], east, north, radius, depth[p.Name], remark)
 	}
-	r.table(t)
-	r.note("Counted on the ground plane from " + r.origin() + ". The radius is left out where readings disagree about a part, because it would not hold.")
+	r.Table(t)
+	r.Note("Counted on the ground plane from " + r.origin() + ". The radius is left out where readings disagree about a part, because it would not hold.")
 }
 
 // origin says where coordinates count from.
@@ -122,12 +123,12 @@ func (r *report) outlineTable() {
 	if r.in.Plan == nil || len(r.in.Plan.Outlines) == 0 {
 		return
 	}
-	r.heading("Outlines found with a probe")
-	t := table{columns: []column{{title: "Part", bold: true}, {title: "Middle, east", right: true}, {title: "north, " + r.groundUnit(), right: true},
-		{title: "Length", right: true}, {title: "Width", right: true}, {title: "Direction", right: true}, {title: "Remark"}}}
+	r.Heading("Outlines found with a probe")
+	t := flow.Table{Columns: []flow.Column{{Title: "Part", Bold: true}, {Title: "Middle, east", Right: true}, {Title: "north, " + r.groundUnit(), Right: true},
+		{Title: "Length", Right: true}, {Title: "Width", Right: true}, {Title: "Direction", Right: true}, {Title: "Remark"}}}
 	for _, o := range r.in.Plan.Outlines {
 		if !o.Fitted {
-			t.row(tidy(string(o.Part)), "", "", "", "", "", "not fitted: "+tidy(o.Why))
+			t.Row(tidy(string(o.Part)), "", "", "", "", "", "not fitted: "+tidy(o.Why))
 			continue
 		}
 		off := 0
@@ -140,11 +141,11 @@ func (r *report) outlineTable() {
 		if off > 0 {
 			remark += fmt.Sprintf(", %d of them off the outline", off)
 		}
-		t.row(tidy(string(o.Part)), r.ground(o.Centre.East), r.ground(o.Centre.North),
+		t.Row(tidy(string(o.Part)), r.ground(o.Centre.East), r.ground(o.Centre.North),
 			r.say.Format(o.Length)+" ± "+within95(r.say, o.LengthSD), r.say.Format(o.Width)+" ± "+within95(r.say, o.WidthSD),
 			unit.FormatAzimuth(o.Azimuth, 1), remark)
 	}
-	r.table(t)
+	r.Table(t)
 }
 
 // lineTable lists the lines: permitted and measured.
@@ -158,9 +159,9 @@ func (r *report) lineTable() {
 			measured[l.Line] = l
 		}
 	}
-	r.heading("Lines")
-	t := table{columns: []column{{title: "Line", bold: true}, {title: "Kind"}, {title: "Measured", right: true}, {title: "95 % ±", right: true},
-		{title: "Permitted", right: true}, {title: "Difference", right: true}, {title: "Remark"}}}
+	r.Heading("Lines")
+	t := flow.Table{Columns: []flow.Column{{Title: "Line", Bold: true}, {Title: "Kind"}, {Title: "Measured", Right: true}, {Title: "95 % ±", Right: true},
+		{Title: "Permitted", Right: true}, {Title: "Difference", Right: true}, {Title: "Remark"}}}
 	for _, l := range r.in.Job.Site.Lines {
 		length, sure, permitted, off := "not measured", "", "", ""
 		m := measured[l.Name]
@@ -173,9 +174,9 @@ func (r *report) lineTable() {
 				off = r.signed(m.Length - l.Permitted.Length)
 			}
 		}
-		t.row(tidy(string(l.Name)), tidy(string(l.Kind)), length, sure, permitted, off, either(l.OutOfUse, "out of use", ""))
+		t.Row(tidy(string(l.Name)), tidy(string(l.Kind)), length, sure, permitted, off, either(l.OutOfUse, "out of use", ""))
 	}
-	r.table(t)
+	r.Table(t)
 }
 
 // signed prints a difference in the job's form with its sign.
@@ -192,15 +193,15 @@ func (r *report) permitTable() {
 	if len(r.in.Judgement.Permit) == 0 {
 		return
 	}
-	r.heading("The permit against the ground")
-	t := table{columns: []column{{title: "What", bold: true}, {title: "Claimed", right: true}, {title: "Measured", right: true},
-		{title: "Difference", right: true}, {title: "95 % ±", right: true}, {title: "Answer", alarm: "differs"}, {title: "In words"}}}
+	r.Heading("The permit against the ground")
+	t := flow.Table{Columns: []flow.Column{{Title: "What", Bold: true}, {Title: "Claimed", Right: true}, {Title: "Measured", Right: true},
+		{Title: "Difference", Right: true}, {Title: "95 % ±", Right: true}, {Title: "Answer", Alarm: "differs"}, {Title: "In words"}}}
 	for _, c := range r.in.Judgement.Permit {
-		t.row(c.What, c.Claimed, c.Measured, c.Off, c.Within, string(c.Answer), c.Words)
+		t.Row(c.What, c.Claimed, c.Measured, c.Off, c.Within, string(c.Answer), c.Words)
 	}
-	r.table(t)
+	r.Table(t)
 	if rec := r.in.Job.Site.Record; rec != nil && tidy(rec.Source) != "" {
-		r.note("Claimed by: " + tidy(rec.Source) + either(tidy(rec.Date) != "", ", "+tidy(rec.Date), "") + ".")
+		r.Note("Claimed by: " + tidy(rec.Source) + either(tidy(rec.Date) != "", ", "+tidy(rec.Date), "") + ".")
 	}
 }
 
@@ -210,13 +211,13 @@ func (r *report) oldDrawing() {
 	if o == nil {
 		return
 	}
-	r.heading("The old drawing laid over the plan")
-	r.para(sentence(o.Words))
-	t := table{columns: []column{{title: "Point", bold: true}, {title: "East, " + r.groundUnit(), right: true}, {title: "North, " + r.groundUnit(), right: true},
-		{title: "Off", right: true}, {title: "Search circle, 95 %", right: true}, {title: "Answer"}, {title: "In words"}}}
+	r.Heading("The old drawing laid over the plan")
+	r.Para(sentence(o.Words))
+	t := flow.Table{Columns: []flow.Column{{Title: "Point", Bold: true}, {Title: "East, " + r.groundUnit(), Right: true}, {Title: "North, " + r.groundUnit(), Right: true},
+		{Title: "Off", Right: true}, {Title: "Search circle, 95 %", Right: true}, {Title: "Answer"}, {Title: "In words"}}}
 	for _, p := range o.Points {
-		t.row(tidy(string(p.Name)), r.ground(p.At.East), r.ground(p.At.North), within(r.say, p.Off), within(r.say, p.Radius),
+		t.Row(tidy(string(p.Name)), r.ground(p.At.East), r.ground(p.At.North), within(r.say, p.Off), within(r.say, p.Radius),
 			either(p.Control, "lays it over", string(p.Answer)), p.Words)
 	}
-	r.table(t)
+	r.Table(t)
 }

@@ -8,6 +8,7 @@ import (
 	"undersod/core/adjust"
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/report/flow"
 )
 
 // tied is one tie of a part.
@@ -60,9 +61,9 @@ func (r *report) tieTable() {
 	if len(ties) == 0 {
 		return
 	}
-	r.heading("Ties: how to find the parts again")
-	t := table{columns: []column{{title: "Part", bold: true}, {title: "From"}, {title: "Read", right: true}, {title: "On the plan", right: true},
-		{title: "Plan minus read", right: true}, {title: "Checked", right: true}, {title: "Remark"}}}
+	r.Heading("Ties: how to find the parts again")
+	t := flow.Table{Columns: []flow.Column{{Title: "Part", Bold: true}, {Title: "From"}, {Title: "Read", Right: true}, {Title: "On the plan", Right: true},
+		{Title: "Plan minus read", Right: true}, {Title: "Checked", Right: true}, {Title: "Remark"}}}
 	plan := r.byID()
 	before := site.Name("")
 	for i, d := range ties {
@@ -79,10 +80,10 @@ func (r *report) tieTable() {
 			}
 			cells[6] = remark(p)
 		}
-		t.row(cells...)
+		t.Row(cells...)
 	}
-	r.table(t)
-	r.note("Checked is the share of a slip in the reading that the other readings would show.")
+	r.Table(t)
+	r.Note("Checked is the share of a slip in the reading that the other readings would show.")
 }
 
 // remark says what the adjustment did with a reading.
@@ -115,7 +116,7 @@ func (r *report) otherReadings() {
 	for _, d := range r.tiesOf() {
 		told[d.tie.ID] = true
 	}
-	t := table{columns: []column{{title: "Reading"}, {title: "As written", right: true}, {title: "Misfit", right: true}, {title: "Reading"}, {title: "As written", right: true}, {title: "Misfit", right: true}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Reading"}, {Title: "As written", Right: true}, {Title: "Misfit", Right: true}, {Title: "Reading"}, {Title: "As written", Right: true}, {Title: "Misfit", Right: true}}}
 	var cells []string
 	for i := range r.in.Plan.Readings {
 		p := &r.in.Plan.Readings[i]
@@ -126,13 +127,13 @@ func (r *report) otherReadings() {
 	}
 	for len(cells) > 0 { // two readings to a row
 		n := min(len(cells), 6)
-		t.row(cells[:n]...)
+		t.Row(cells[:n]...)
 		cells = cells[n:]
 	}
-	if len(t.rows) > 0 {
-		r.heading("Further readings")
-		r.table(t)
-		r.note("The misfit is what the plan says minus what was read.")
+	if len(t.Rows) > 0 {
+		r.Heading("Further readings")
+		r.Table(t)
+		r.Note("The misfit is what the plan says minus what was read.")
 	}
 }
 
@@ -154,31 +155,31 @@ func (r *report) misfits(p *adjust.Reading) string {
 
 // disagreements tells which readings do not agree, and what was set aside.
 func (r *report) disagreements() {
-	r.heading("Readings that disagree or are set aside")
-	first := len(r.items)
+	r.Heading("Readings that disagree or are set aside")
+	first := len(r.Items)
 	if p := r.in.Plan; p != nil {
 		for _, a := range p.Search.Accused {
-			r.bullet("", "", sentence(a.Words), clay)
+			r.Bullet("", "", sentence(a.Words), clay)
 			for i, h := range a.Hypotheses {
 				if i < 3 && h.Words != "" {
-					r.lines("It may be: "+tidy(h.Words)+".", r.cell, 1.25*r.text.size, 0)
+					r.Lines("It may be: "+tidy(h.Words)+".", r.Cell, 1.25*r.Text.Size, 0)
 				}
 			}
 		}
 		for i := range p.Readings {
 			if d := &p.Readings[i]; d.Use == adjust.SetAside || d.Use == adjust.Unusable || d.Corrected != "" {
-				r.bullet("", "", sentence(tidy(d.Words)+", written "+tidy(d.Written)+": "+remark(d)), clay)
+				r.Bullet("", "", sentence(tidy(d.Words)+", written "+tidy(d.Written)+": "+remark(d)), clay)
 			}
 		}
 		if p.Search.Unexplained {
-			r.bullet("", "", "The readings disagree even with the accused ones set aside.", clay)
+			r.Bullet("", "", "The readings disagree even with the accused ones set aside.", clay)
 		}
 	}
 	for _, p := range r.in.Judgement.Problems {
-		r.bullet("", "", sentence(problemWords(p)), clay)
+		r.Bullet("", "", sentence(problemWords(p)), clay)
 	}
-	if len(r.items) == first {
-		r.para("None.")
+	if len(r.Items) == first {
+		r.Para("None.")
 	}
 	r.unchecked()
 }
@@ -211,7 +212,7 @@ func (r *report) unchecked() {
 		}
 		all = append(all, tidy(words))
 	}
-	r.para("Checked by nothing: " + list(all) + ".")
+	r.Para("Checked by nothing: " + list(all) + ".")
 }
 
 // globalWords tells the test of the whole adjustment.

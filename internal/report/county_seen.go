@@ -1,9 +1,8 @@
 package report
 
 import (
-	"undersod/core/judge"
 	"undersod/core/look"
-	"undersod/core/site"
+	"undersod/internal/report/flow"
 )
 
 // camera lists what was seen in lines and at parts.
@@ -12,27 +11,27 @@ func (r *report) camera() {
 	if len(j.Runs)+len(j.Parts) == 0 {
 		return
 	}
-	r.heading("What was seen")
+	r.Heading("What was seen")
 	r.strips()
-	t := table{columns: []column{{title: "Counter", right: true}, {title: "Along the line", right: true}, {title: "What", bold: true}, {title: "Weight"}, {title: "East, " + r.groundUnit(), right: true},
-		{title: "North, " + r.groundUnit(), right: true}, {title: "95 % within", right: true}, {title: "In words, and what stands near"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "Counter", Right: true}, {Title: "Along the line", Right: true}, {Title: "What", Bold: true}, {Title: "Weight"}, {Title: "East, " + r.groundUnit(), Right: true},
+		{Title: "North, " + r.groundUnit(), Right: true}, {Title: "95 % within", Right: true}, {Title: "In words, and what stands near"}}}
 	for _, run := range j.Runs {
-		t.row(joinedComma(string(run.Line), run.Words))
+		t.Row(joinedComma(string(run.Line), run.Words))
 		for _, f := range run.Findings {
 			r.seen(&t, f)
 		}
 	}
 	if len(j.Parts) > 0 {
-		t.row("At parts")
+		t.Row("At parts")
 	}
 	for _, f := range j.Parts {
 		r.seen(&t, f)
 	}
-	r.table(t)
+	r.Table(t)
 }
 
 // seen sets one finding.
-func (r *report) seen(t *table, f look.Finding) {
+func (r *report) seen(t *flow.Table, f look.Finding) {
 	counter, along, east, north, radius := "", "", "", "", ""
 	if f.At != nil {
 		counter = tidy(f.At.Text)
@@ -55,14 +54,5 @@ func (r *report) seen(t *table, f look.Finding) {
 	for _, n := range f.Near {
 		words = append(words, n.Words)
 	}
-	t.row(counter, along, what, f.Grade.String(), east, north, radius, joined(words...))
+	t.Row(counter, along, what, f.Grade.String(), east, north, radius, joined(words...))
 }
-
-// strips sets each line as a strip of footages.
-func (r *report) strips() {}
-
-// boxFigure sets an opened box in section.
-func (r *report) boxFigure(b judge.Box, measured site.Box) {}
-
-// dayFigure sets the routed days as curves.
-func (r *report) dayFigure(s *judge.Storage) {}

@@ -8,6 +8,7 @@ import (
 	"undersod/core/judge"
 	"undersod/core/sheet"
 	"undersod/core/unit"
+	"undersod/internal/report/flow"
 )
 
 // Owner sets the report for the owner of a system: in plain words what matters,
@@ -36,13 +37,13 @@ func Owner(in Input) ([]sheet.Scene, error) {
 
 func (r *report) ownerHead() {
 	s, v := &r.in.Job.Site, &r.in.Job.Visit
-	r.flow.title("Your septic system")
+	r.Flow.Title("Your septic system")
 	where := r.siteName()
 	if a := tidy(s.Address); a != "" && a != where {
 		where += ", " + a
 	}
-	r.lines(where, r.text.bold(), 0, 0)
-	r.keepLast()
+	r.Lines(where, r.Text.InBold(), 0, 0)
+	r.KeepLast()
 	words := "Measured"
 	if d := visitDay(r.in.Job); d != "" {
 		words += " " + d
@@ -62,8 +63,8 @@ func (r *report) ownerHead() {
 	if p := tidy(s.Permit); p != "" {
 		words += ". Permit " + p
 	}
-	r.lines(words+".", r.small, 0, 0.5)
-	r.keepLast()
+	r.Lines(words+".", r.Small, 0, 0.5)
+	r.KeepLast()
 }
 
 // of picks the actions of one urgency.
@@ -91,16 +92,16 @@ func (r *report) ownerVerdict() {
 	case soon > 0:
 		ground, bar, words = straw, ochre, needs(soon)+" in the coming weeks. Nothing is urgent."
 	}
-	all := []said{{words, face{1.2 * r.text.size, sheet.Bold, ink}}, {r.measuredWords(), r.text}}
+	all := []flow.Said{flow.Say(words, flow.Type(1.2*r.Text.Size, sheet.Bold, ink)), flow.Say(r.measuredWords(), r.Text)}
 	if n := r.in.Mistakes; n > 0 {
-		all = append(all, said{sentence(count(n, "entry of the job file could not be read and is", "entries of the job file could not be read and are") + " not part of this report"), r.text})
+		all = append(all, flow.Say(sentence(count(n, "entry of the job file could not be read and is", "entries of the job file could not be read and are")+" not part of this report"), r.Text))
 	}
 	if r.in.Plan == nil || r.in.Plan.Verdict.Fill == adjust.FillNo {
 		if ground == leaf {
 			ground, bar = straw, ochre
 		}
 	}
-	r.callout(ground, bar, all...)
+	r.Callout(ground, bar, all...)
 }
 
 func needs(n int) string {
@@ -132,13 +133,13 @@ func (r *report) measuredWords() string {
 func (r *report) ownerActions() {
 	matters := append(r.of(judge.Now), r.of(judge.Soon)...)
 	if len(matters) > 0 {
-		r.heading("What matters")
+		r.Heading("What matters")
 		for _, a := range matters {
 			r.action(a)
 		}
 	}
 	if wait := r.of(judge.CanWait); len(wait) > 0 {
-		r.heading("What can wait")
+		r.Heading("What can wait")
 		for _, a := range wait {
 			r.action(a)
 		}
@@ -160,16 +161,16 @@ func (r *report) action(a judge.Action) {
 	} else if d != "" {
 		when = "By " + d
 	}
-	r.bullet(sentence(a.What), when, sentence(a.Why), colour)
+	r.Bullet(sentence(a.What), when, sentence(a.Why), colour)
 }
 
 func (r *report) ownerFine() {
 	if len(r.in.Judgement.Fine) == 0 {
 		return
 	}
-	r.heading("What is fine")
+	r.Heading("What is fine")
 	for _, w := range r.in.Judgement.Fine {
-		r.bullet("", "", sentence(w), grass)
+		r.Bullet("", "", sentence(w), grass)
 	}
 }
 
@@ -185,8 +186,8 @@ func (r *report) ownerSize() {
 	if words == "" {
 		return
 	}
-	r.heading("Is it large enough?")
-	r.para(words)
+	r.Heading("Is it large enough?")
+	r.Para(words)
 }
 
 // ownerNext says how often to pump and when to look again.
@@ -195,24 +196,24 @@ func (r *report) ownerNext() {
 	if pump == "" && len(r.in.Judgement.Reminders) == 0 {
 		return
 	}
-	r.heading("When to pump, and when to look again")
+	r.Heading("When to pump, and when to look again")
 	if pump != "" {
-		r.para(pump)
+		r.Para(pump)
 	}
-	t := table{columns: []column{{title: "When", bold: true}, {title: "What"}, {title: "Why"}}}
+	t := flow.Table{Columns: []flow.Column{{Title: "When", Bold: true}, {Title: "What"}, {Title: "Why"}}}
 	for _, m := range r.in.Judgement.Reminders {
-		t.row(day(m.On), sentence(m.Words), sentence(m.Why))
+		t.Row(day(m.On), sentence(m.Words), sentence(m.Why))
 	}
-	r.table(t)
+	r.Table(t)
 }
 
 func (r *report) ownerAges() {
 	if len(r.in.Judgement.Lives) == 0 {
 		return
 	}
-	r.heading("How old it is")
+	r.Heading("How old it is")
 	for _, l := range r.in.Judgement.Lives {
-		r.bullet("", "", sentence(l.Words), stone)
+		r.Bullet("", "", sentence(l.Words), stone)
 	}
 }
 
@@ -220,9 +221,9 @@ func (r *report) ownerMissing() {
 	if len(r.in.Judgement.Missing) == 0 {
 		return
 	}
-	r.heading("What could not be told")
+	r.Heading("What could not be told")
 	for _, w := range r.in.Judgement.Missing {
-		r.bullet("", "", sentence(w), stone)
+		r.Bullet("", "", sentence(w), stone)
 	}
 }
 
@@ -238,11 +239,11 @@ var forOwner = []string{
 }
 
 func (r *report) ownerSafe() {
-	r.heading("Living with it safely")
+	r.Heading("Living with it safely")
 	for _, w := range forOwner {
-		r.bullet("", "", w, clay)
+		r.Bullet("", "", w, clay)
 	}
-	r.para(caution.Decides)
+	r.Para(caution.Decides)
 }
 
 // ownerSure explains the uncertainty in plain words.
@@ -250,14 +251,14 @@ func (r *report) ownerSure() {
 	if r.in.Plan == nil {
 		return
 	}
-	r.heading("How sure the places are")
+	r.Heading("How sure the places are")
 	words := "No measurement is perfect. Beside each buried part the drawing prints how far off its place may be: if such a place were measured anew a hundred times over, about 95 of them would fall within that distance. Dig a little wider than the number says."
 	if name, radius, ok := r.leastSure(); ok {
 		words += fmt.Sprintf(" The least sure of the parts that were located is %s: within %s.", name, within(r.say, radius))
 	}
-	r.para(words)
+	r.Para(words)
 	if r.in.Plan.Verdict.Fill != adjust.FillYes {
-		r.para("These numbers hold only where the measurements agree and are checked. Here that is not so everywhere, as is said at the top.")
+		r.Para("These numbers hold only where the measurements agree and are checked. Here that is not so everywhere, as is said at the top.")
 	}
 }
 
@@ -280,7 +281,7 @@ func (r *report) ownerPhotos() {
 	if len(all) == 0 {
 		return
 	}
-	r.heading("Photos")
+	r.Heading("Photos")
 	var bad []shown
 	n := 0
 	for _, s := range all {
@@ -295,7 +296,7 @@ func (r *report) ownerPhotos() {
 	first := min(len(good), largePhotos)
 	r.pictures(good[:first], 2)
 	if len(good) > first {
-		r.heading("More photos")
+		r.Heading("More photos")
 		r.pictures(good[first:], 3)
 	}
 	r.pictures(bad, 2)

@@ -6,6 +6,7 @@ import (
 	"undersod/core/sheet"
 	"undersod/core/site"
 	"undersod/internal/photo"
+	"undersod/internal/report/flow"
 )
 
 // shown is a picture of the report with its words.
@@ -105,53 +106,21 @@ func fileNames(m map[string]photo.Prepared) []string {
 
 // pictures sets pictures in rows, each with its words below, and then a line
 // for each that cannot be shown.
-func (f *flow) pictures(all []shown, across int) {
-	var good, bad []shown
+func (r *report) pictures(all []shown, across int) {
+	var good []flow.Picture
 	for _, s := range all {
 		if s.picture != nil {
-			good = append(good, s)
-		} else {
-			bad = append(bad, s)
+			good = append(good, flow.Picture{Picture: s.picture, Words: capital(s.words)})
 		}
 	}
-	for from := 0; from < len(good); from += across {
-		f.add(f.pictureRow(good[from:min(from+across, len(good))], across))
-	}
-	for _, s := range bad {
-		words := s.file
-		if s.words != s.file {
-			words += " (" + s.words + ")"
-		}
-		f.note("Photo not shown: " + words + ": " + sentence(s.why))
-	}
-}
-
-// pictureRow sets some pictures side by side, all their aspects kept.
-func (f *flow) pictureRow(row []shown, across int) item {
-	const between sheet.MM = 4
-	each := (f.width - between*sheet.MM(across-1)) / sheet.MM(across)
-	highest := min(0.28*f.room, each)
-	type set struct {
-		shown
-		w, h  sheet.MM
-		words []string
-	}
-	var sets []set
-	var tall, deep sheet.MM
-	for _, s := range row {
-		scale := min(each/sheet.MM(s.picture.Wide), highest/sheet.MM(s.picture.High))
-		v := set{s, scale * sheet.MM(s.picture.Wide), scale * sheet.MM(s.picture.High), f.m.wrap(capital(s.words), f.small.in(ink), each)}
-		v.words = v.words[:min(len(v.words), int(0.4*f.room/f.m.lead(f.small)))]
-		sets = append(sets, v)
-		tall, deep = max(tall, v.h), max(deep, 1+sheet.MM(len(v.words))*f.m.lead(f.small))
-	}
-	return item{height: tall + deep, before: 1.1 * f.text.size, draw: func(l *page, at sheet.Pos) {
-		for i, s := range sets {
-			x := at.X + sheet.MM(i)*(each+between)
-			l.put(sheet.Image{At: sheet.Pos{X: x, Y: at.Y + tall - s.h}, Width: s.w, Height: s.h, Picture: s.picture, Name: s.shown.words})
-			for k, line := range s.words {
-				l.write(sheet.Pos{X: x, Y: at.Y + tall + 1 + f.m.rise(f.small) + sheet.MM(k)*f.m.lead(f.small)}, line, f.small.in(ink), sheet.AlignLeft)
+	r.Pictures(good, across)
+	for _, s := range all {
+		if s.picture == nil {
+			words := s.file
+			if s.words != s.file {
+				words += " (" + s.words + ")"
 			}
+			r.Note("Photo not shown: " + words + ": " + sentence(s.why))
 		}
-	}}
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"rsc.io/qr"
 
 	"undersod/core/sheet"
+	"undersod/internal/report/flow"
 )
 
 // The measures of a code (ISO/IEC 18004:2015 asks for a quiet zone of four
@@ -42,7 +43,7 @@ func newCode(text string, room sheet.MM) (code, bool) {
 }
 
 // draw fills the dark modules, those side by side as one piece.
-func (c code) draw(l *page, at sheet.Pos) {
+func (c code) draw(l *flow.Page, at sheet.Pos) {
 	black := sheet.Colour{}
 	p := sheet.Path{Fill: &black, Name: "QR code"}
 	place := func(x, y int) sheet.Pos {
@@ -63,5 +64,5 @@ func (c code) draw(l *page, at sheet.Pos) {
 			x = end
 		}
 	}
-	l.put(p)
+	l.Put(p)
 }

@@ -17,6 +17,7 @@ import (
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/photo"
+	"undersod/internal/report/flow"
 )
 
 // Input is what a report is made of. A nil Job, Plan or Judgement stands for
@@ -38,8 +39,8 @@ type report struct {
 	in     Input
 	judged bool // a judgement was given
 	say    unit.Style
-	flow
-	format
+	flow.Flow
+	flow.Format
 	title string // for the file's own title
 }
 
@@ -57,8 +58,8 @@ func begin(in Input) (*report, error) {
 	}
 	r.say = style(r.in.Job.Show)
 	w, h, _ := paperOf(r.in.Job.Show).Size()
-	r.format = format{width: w, height: h, side: 19, top: 16, bottom: 19, foot: 10}
-	r.flow = flow{m: newMeasure(in.Metrics), width: r.inner(), room: r.format.room()}
+	r.Format = flow.Format{Width: w, Height: h, Side: 19, Top: 16, Bottom: 19, Foot: 10}
+	r.Flow = flow.Flow{M: flow.NewMeasure(in.Metrics), Width: r.Inner(), Room: r.Format.Room()}
 	return r, nil
 }
 
@@ -79,7 +80,7 @@ func paperOf(show site.Show) sheet.Paper {
 
 // sizes chooses the sizes of type.
 func (r *report) sizes(text, small, cell sheet.MM) {
-	r.text, r.small, r.cell = face{text, sheet.Regular, ink}, face{small, sheet.Regular, stone}, face{cell, sheet.Regular, ink}
+	r.Text, r.Small, r.Cell = flow.Type(text, sheet.Regular, ink), flow.Type(small, sheet.Regular, stone), flow.Type(cell, sheet.Regular, ink)
 }
 
 // siteName names the property.
@@ -93,20 +94,20 @@ func (r *report) siteName() string {
 	return "a property without a name"
 }
 
-// bind sets the gathered items on pages, each with its footer.
+// bound sets the gathered items on pages, each with its footer.
 func (r *report) bound() []sheet.Scene {
-	p := paginate(r.format, r.items)
-	out := make([]sheet.Scene, len(p.pages))
-	for i, l := range p.pages {
-		s := sheet.Scene{Width: r.format.width, Height: r.height}
-		if w := p.whole[i]; w != nil {
+	pages := flow.Paginate(r.Format, r.Items)
+	out := make([]sheet.Scene, len(pages))
+	for i, l := range pages {
+		s := sheet.Scene{Width: r.Format.Width, Height: r.Height}
+		if w := l.Whole; w != nil {
 			s = *w
 			s.Layers = append([]sheet.Layer(nil), w.Layers...)
 		} else {
-			s.Layers = []sheet.Layer{{Name: "page", Shapes: l.shapes}}
+			s.Layers = []sheet.Layer{{Name: "page", Shapes: l.Shapes}}
 		}
 		s.Title, s.Date = r.title, r.in.Job.Visit.Date
-		s.Layers = append(s.Layers, r.footer(s, i+1, len(p.pages), p.whole[i] != nil))
+		s.Layers = append(s.Layers, r.footer(s, i+1, len(pages), l.Whole != nil))
 		out[i] = s
 	}
 	return out
@@ -115,43 +116,43 @@ func (r *report) bound() []sheet.Scene {
 // footer tells the site, the date and the page. On a finished sheet it stands
 // in the margin outside the frame.
 func (r *report) footer(s sheet.Scene, n, of int, whole bool) sheet.Layer {
-	side, foot := r.side, r.foot
+	side, foot := r.Side, r.Foot
 	if whole {
 		side, foot = 9, 4
 	}
-	t := face{2.5, sheet.Regular, stone}
-	l := &page{}
+	t := flow.Type(2.5, sheet.Regular, stone)
+	l := &flow.Page{}
 	y := s.Height - foot
 	number := fmt.Sprintf("page %d of %d", n, of)
 	if !whole {
-		l.rule(sheet.Pos{X: side, Y: y - 4}, sheet.Pos{X: s.Width - side, Y: y - 4}, 0.15, hair)
+		l.Rule(sheet.Pos{X: side, Y: y - 4}, sheet.Pos{X: s.Width - side, Y: y - 4}, 0.15, hair)
 	}
 	words := r.siteName()
 	if d := visitDay(r.in.Job); d != "" {
 		words += ", measured " + d
 	}
-	l.write(sheet.Pos{X: s.Width - side, Y: y}, number, t, sheet.AlignRight)
-	l.write(sheet.Pos{X: side, Y: y}, r.m.fit(words, t, s.Width-2*side-r.m.width(number, t)-4), t, sheet.AlignLeft)
-	return sheet.Layer{Name: "page footer", Shapes: l.shapes}
+	l.Write(sheet.Pos{X: s.Width - side, Y: y}, number, t, sheet.AlignRight)
+	l.Write(sheet.Pos{X: side, Y: y}, r.M.Fit(words, t, s.Width-2*side-r.M.Wide(number, t)-4), t, sheet.AlignLeft)
+	return sheet.Layer{Name: "page footer", Shapes: l.Shapes}
 }
 
 // drawing sets the sheet of the plan as a page of its own, or says why there is
 // none.
 func (r *report) drawing(papers ...sheet.Paper) {
 	if r.in.Plan == nil {
-		r.para("There is no drawing: no plan was made from the readings.")
+		r.Para("There is no drawing: no plan was made from the readings.")
 		return
 	}
 	var last error
 	for _, p := range papers {
 		s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: r.marked()})
 		if err == nil {
-			r.sheetPage(s)
+			r.SheetPage(s)
 			return
 		}
 		last = err
 	}
-	r.para("There is no drawing: " + sentence(last.Error()))
+	r.Para("There is no drawing: " + sentence(last.Error()))
 }
 
 // marked are the findings that the sheet shows at their places.

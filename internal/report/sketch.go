@@ -8,6 +8,7 @@ import (
 	"undersod/core/planar"
 	"undersod/core/sheet"
 	"undersod/core/site"
+	"undersod/internal/report/flow"
 )
 
 // sketch is a small plan of one part and the marks that its tapes start from.
@@ -107,46 +108,46 @@ func (k *sketch) mapping(at sheet.Pos, width, height, edge sheet.MM) func(planar
 }
 
 // draw draws the sketch into a frame.
-func (k *sketch) draw(l *page, at sheet.Pos, width, height sheet.MM, c *tieCard) {
-	l.box(at, width, height, &sand, nil)
+func (k *sketch) draw(l *flow.Page, at sheet.Pos, width, height sheet.MM, c *tieCard) {
+	l.Box(at, width, height, &sand, nil)
 	to := k.mapping(at, width, height, 8*c.scale+2)
 	k.drawWalls(l, to)
 	part := to(k.part)
 	lb := &labels{c: c, at: at, width: width, height: height}
 	for _, m := range k.marks {
 		p := to(m.at)
-		l.put(sheet.Path{Runs: []sheet.Run{{Start: p, Pieces: []sheet.Piece{{To: part}}}}, Stroke: &sheet.Stroke{Width: 0.35, Colour: ink, Dash: []sheet.MM{2, 1.2}}})
+		l.Put(sheet.Path{Runs: []sheet.Run{{Start: p, Pieces: []sheet.Piece{{To: part}}}}, Stroke: &sheet.Stroke{Width: 0.35, Colour: ink, Dash: []sheet.MM{2, 1.2}}})
 		lb.lines = append(lb.lines, [2]sheet.Pos{p, part})
 		lb.boxes = append(lb.boxes, span{p.X - 1.2, p.Y - 1.2, p.X + 1.2, p.Y + 1.2})
 	}
 	for _, m := range k.marks {
 		p := to(m.at)
-		l.box(sheet.Pos{X: p.X - 1, Y: p.Y - 1}, 2, 2, &ink, nil)
+		l.Box(sheet.Pos{X: p.X - 1, Y: p.Y - 1}, 2, 2, &ink, nil)
 	}
-	l.put(sheet.Path{Runs: []sheet.Run{disc(part, 1.7)}, Fill: &clay, Stroke: &sheet.Stroke{Width: 0.4, Colour: ink}})
+	l.Put(sheet.Path{Runs: []sheet.Run{flow.Disc(part, 1.7)}, Fill: &clay, Stroke: &sheet.Stroke{Width: 0.4, Colour: ink}})
 	lb.boxes = append(lb.boxes, span{part.X - 2, part.Y - 2, part.X + 2, part.Y + 2})
 	if k.north {
 		k.arrow(l, lb)
 	}
-	lb.put(l, part, k.name, face{3.2 * c.scale, sheet.Bold, clay})
+	lb.put(l, part, k.name, flow.Type(3.2*c.scale, sheet.Bold, clay))
 	for _, m := range k.marks {
-		lb.put(l, to(m.at), m.name, face{3.2 * c.scale, sheet.Bold, ink})
+		lb.put(l, to(m.at), m.name, flow.Type(3.2*c.scale, sheet.Bold, ink))
 	}
 }
 
-func (k *sketch) drawWalls(l *page, to func(planar.Vec) sheet.Pos) {
+func (k *sketch) drawWalls(l *flow.Page, to func(planar.Vec) sheet.Pos) {
 	ground := sheet.Colour{R: 226, G: 220, B: 210}
 	for _, w := range k.walls {
 		run := sheet.Run{Start: to(w[0]), Closed: true}
 		for _, v := range w[1:] {
 			run.Pieces = append(run.Pieces, sheet.Piece{To: to(v)})
 		}
-		l.put(sheet.Path{Runs: []sheet.Run{run}, Fill: &ground, Stroke: &sheet.Stroke{Width: 0.4, Colour: ink}, Name: "building"})
+		l.Put(sheet.Path{Runs: []sheet.Run{run}, Fill: &ground, Stroke: &sheet.Stroke{Width: 0.4, Colour: ink}, Name: "building"})
 	}
 }
 
 // arrow draws north in a corner that nothing else stands in.
-func (k *sketch) arrow(l *page, lb *labels) {
+func (k *sketch) arrow(l *flow.Page, lb *labels) {
 	const high, wide sheet.MM = 9, 5
 	for _, p := range []sheet.Pos{
 		{X: lb.at.X + lb.width - wide - 1, Y: lb.at.Y + 1}, {X: lb.at.X + 1, Y: lb.at.Y + 1},
@@ -157,8 +158,8 @@ func (k *sketch) arrow(l *page, lb *labels) {
 			continue
 		}
 		mid := p.X + wide/2
-		l.put(sheet.Path{Fill: &ink, Runs: []sheet.Run{{Start: sheet.Pos{X: mid, Y: p.Y}, Closed: true, Pieces: []sheet.Piece{{To: sheet.Pos{X: mid + 1.3, Y: p.Y + 5}}, {To: sheet.Pos{X: mid - 1.3, Y: p.Y + 5}}}}}})
-		l.write(sheet.Pos{X: mid, Y: p.Y + high - 0.8}, "N", face{2.8, sheet.Bold, ink}, sheet.AlignMiddle)
+		l.Put(sheet.Path{Fill: &ink, Runs: []sheet.Run{{Start: sheet.Pos{X: mid, Y: p.Y}, Closed: true, Pieces: []sheet.Piece{{To: sheet.Pos{X: mid + 1.3, Y: p.Y + 5}}, {To: sheet.Pos{X: mid - 1.3, Y: p.Y + 5}}}}}})
+		l.Write(sheet.Pos{X: mid, Y: p.Y + high - 0.8}, "N", flow.Type(2.8, sheet.Bold, ink), sheet.AlignMiddle)
 		lb.boxes = append(lb.boxes, s)
 		return
 	}
@@ -180,9 +181,9 @@ type labels struct {
 
 // put writes a name near a place where it covers nothing else; a name that
 // finds no such room is left out, the list of ties has it.
-func (lb *labels) put(l *page, p sheet.Pos, name string, f face) {
-	name = lb.c.m.fit(name, f, 0.42*lb.width)
-	w, up, down := lb.c.m.width(name, f), lb.c.m.Ascent(f.weight, f.size), lb.c.m.Descent(f.weight, f.size)
+func (lb *labels) put(l *flow.Page, p sheet.Pos, name string, f flow.Face) {
+	name = lb.c.M.Fit(name, f, 0.42*lb.width)
+	w, up, down := lb.c.M.Wide(name, f), lb.c.M.Ascent(f.Weight, f.Size), lb.c.M.Descent(f.Weight, f.Size)
 	best, least := span{}, math.Inf(1)
 	for ring := range 3 {
 		away := 2.6 + 2*sheet.MM(ring)
@@ -198,7 +199,7 @@ func (lb *labels) put(l *page, p sheet.Pos, name string, f face) {
 		return
 	}
 	lb.boxes = append(lb.boxes, best)
-	l.write(sheet.Pos{X: best.x0, Y: best.y0 + up}, name, f, sheet.AlignLeft)
+	l.Write(sheet.Pos{X: best.x0, Y: best.y0 + up}, name, f, sheet.AlignLeft)
 }
 
 // crossed tells how badly a rectangle lies: 100 and more for a place that will
