@@ -24,6 +24,10 @@ func Strip(line site.Name, runs []look.Run, falls []level.Fall, say Say) sheet.S
 		title = "Line"
 	}
 	p.head(title + s.lengthWords())
+	if !s.known && len(s.runs) == 0 && len(s.falls) == 0 {
+		p.note("Nothing of this line can be drawn: it has no length on the plan, no camera run and no level readings.")
+		return p.scene(title + ": what the camera saw")
+	}
 	s.labels()
 	top := p.y
 	s.pipe()

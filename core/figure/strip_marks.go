@@ -66,9 +66,9 @@ func (s *strip) choose(marks []mark) {
 // labels draws the marks of the findings above the pipe, with their words.
 func (s *strip) labels() {
 	marks, rows := s.marks()
-	wide := min(stripRight-2, 0.4*s.width)
 	var flags []flag
 	for _, m := range marks {
+		wide := min(56, s.width-edge-m.x0-2) // at least what the room at the right leaves
 		if m.told {
 			w := script{size: label, colour: ink}
 			if m.Grade >= site.Act {
