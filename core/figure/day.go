@@ -172,16 +172,16 @@ func (d *day) flags() {
 	var flags []flag
 	add := func(at float64, words string, top unit.Length) {
 		x := d.time.at(at)
-		flags = append(flags, d.newFlag(x, float2(top), words+" "+d.say.clock(between(at, 0, mostDays*86400), d.days),
+		flags = append(flags, d.newFlag(x, mm(top), words+" "+d.say.clock(between(at, 0, mostDays*86400), d.days),
 			script{size: label, weight: sheet.Bold, colour: ink}, min(60, d.width-edge-x-1)))
 	}
 	for _, c := range d.curves {
 		if c.course.Full {
-			add(float64(c.course.FullAt), short(c.names)+" full to the top at", c.top)
+			add(float64(c.course.FullAt), short(c.names)+" full to the top"+d.when(), c.top)
 		}
 	}
 	if d.result.Backed > 0 {
-		add(float64(d.result.BackAt), "backs up into the box from", 0)
+		add(float64(d.result.BackAt), "water backs up into the box from", 0)
 	}
 	reach := stack(flags)
 	d.y += reach + 1
@@ -197,6 +197,14 @@ func (d *day) flags() {
 	d.raise(flags, d.y-1)
 }
 
+// when joins words and a time: a day of several stands for itself.
+func (d *day) when() string {
+	if d.days > 1 {
+		return ","
+	}
+	return " at"
+}
+
 // short names several trenches in few words.
 func short(names []string) string {
 	if len(names) > 3 {
@@ -204,8 +212,6 @@ func short(names []string) string {
 	}
 	return and(names)
 }
-
-func float2(l unit.Length) mm { return mm(l) }
 
 // notes tells what the figure rests on.
 func (d *day) notes() {

@@ -156,7 +156,9 @@ func (d *day) weights() (out [24]float64, ok bool) {
 func (d *day) inflow() {
 	w, ok := d.weights()
 	if !ok {
+		d.y += 2.5
 		d.note("The hours of the inflow are not known.")
+		d.y += 1
 		return
 	}
 	d.y += 1.2

@@ -3,7 +3,6 @@ package figure_test
 import (
 	"flag"
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"testing"
@@ -161,7 +160,6 @@ func check(t *testing.T, name string, s sheet.Scene) {
 	for _, b := range crossed(s) {
 		t.Errorf("%s: %s", name, b)
 	}
+	golden(t, name, s)
 	show(t, name, s)
 }
-
-func nan() unit.Length { return unit.Length(math.NaN()) }

@@ -1,7 +1,6 @@
 package figure_test
 
 import (
-	"fmt"
 	"testing"
 
 	"undersod/core/figure"
@@ -85,5 +84,4 @@ func TestStrips(t *testing.T) {
 		crowd.Findings = append(crowd.Findings, seen(site.Cracked, site.Grade(1+i%3), 20+float64(i)/3, 0))
 	}
 	check(t, "strip-crowd", figure.Strip("Line 2", []look.Run{crowd}, falls, feetAndInches(180)))
-	_ = fmt.Sprint
 }
