@@ -1,19 +1,30 @@
 // Package schema holds the published JSON Schemas of the job file and of what
-// check --json prints.
+// the commands print with --json.
 package schema
 
-import _ "embed"
+import "embed"
 
-//go:embed job.schema.json
-var job []byte
+//go:embed *.schema.json
+var files embed.FS
 
-// Job returns the JSON Schema (draft 2020-12) of the job file, a copy of its
-// text.
-func Job() []byte { return append([]byte(nil), job...) }
+// Names lists the schemas, as job, in the order of their use.
+func Names() []string { return []string{"job", "check", "split", "report", "card", "rules"} }
 
-//go:embed check.schema.json
-var check []byte
+// ByName returns a JSON Schema (draft 2020-12), false for a name not known.
+func ByName(name string) ([]byte, bool) {
+	text, err := files.ReadFile(name + ".schema.json")
+	return text, err == nil
+}
 
-// Check returns the JSON Schema (draft 2020-12) of what check --json prints, a
-// copy of its text.
-func Check() []byte { return append([]byte(nil), check...) }
+// Job returns the JSON Schema of the job file.
+func Job() []byte { return must("job") }
+
+// Check returns the JSON Schema of what check --json prints.
+func Check() []byte { return must("check") }
+
+// must reads a schema that is embedded for certain; a test holds that every
+// name has one.
+func must(name string) []byte {
+	text, _ := ByName(name)
+	return text
+}

@@ -9,19 +9,30 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
-func TestSchemaIsValid(t *testing.T) {
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(schema.Job()))
-	if err != nil {
-		t.Fatal(err)
+// TestSchemasAreValid compiles every schema, which holds it against the draft's
+// own.
+func TestSchemasAreValid(t *testing.T) {
+	for _, name := range schema.Names() {
+		text, ok := schema.ByName(name)
+		if !ok {
+			t.Errorf("there is no schema %s", name)
+			continue
+		}
+		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := jsonschema.NewCompiler()
+		c.AssertFormat()
+		if err := c.AddResource(name, doc); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := c.Compile(name); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
-	c := jsonschema.NewCompiler()
-	c.AssertFormat()
-	if err := c.AddResource("job.schema.json", doc); err != nil {
-		t.Fatal(err)
-	}
-	// Compiling checks the schema against the draft's own.
-	if _, err := c.Compile("job.schema.json"); err != nil {
-		t.Fatal(err)
+	if _, ok := schema.ByName("none"); ok {
+		t.Error("a schema that is not there was found")
 	}
 }
 

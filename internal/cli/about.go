@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"undersod/docs"
@@ -21,22 +23,19 @@ func (p *Program) licencesCommand() *cobra.Command {
 }
 
 func (p *Program) schemaCommand() *cobra.Command {
+	names := strings.Join(schema.Names(), "|")
 	return &cobra.Command{
-		Use:   "schema job|check",
-		Short: "Print the JSON Schema of the job file or of check --json",
-		Long: `schema prints the published JSON Schema of the job file, for editors that complete
-and check while you type, or of what check --json prints.`,
+		Use:   "schema " + names,
+		Short: "Print the JSON Schema of the job file, of a rule pack, or of what --json prints",
+		Long: `schema prints the published JSON Schema of the job file or of a rule pack, for
+editors that complete and check while you type, or of what a command prints with
+--json.`,
 		Example: "  undersod schema job > job.schema.json",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			var text []byte
-			switch args[0] {
-			case "job":
-				text = schema.Job()
-			case "check":
-				text = schema.Check()
-			default:
-				return usagef("there is no schema %q; there are job and check", args[0])
+			text, ok := schema.ByName(args[0])
+			if !ok {
+				return usagef("there is no schema %q; there are %s", args[0], listed(schema.Names(), "and"))
 			}
 			return p.write(text)
 		},

@@ -7,16 +7,21 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/internal/checkfile"
+	"undersod/internal/judgefile"
 )
 
 func (p *Program) checkCommand() *cobra.Command {
 	var asJSON, everything bool
+	var pack string
 	c := &cobra.Command{
 		Use:   "check JOB",
 		Short: "May the hole be filled? What disagrees, why perhaps, what to measure next",
 		Long: `check adjusts the readings of a job and says in plain words whether the hole may
 be filled: whether everything drawn is located, whether the readings agree, what
-may have gone wrong where they do not, and which reading to take next.
+may have gone wrong where they do not, and which reading to take next. It also
+tells what the camera saw and what stands near, how pipes fall and how the box
+shares its flow, whether field and tank are large enough for the house by a rule
+pack, what differs from the permit, and what to do by when.
 
 Exit status: 0 the hole may be filled, 1 something was found, 2 the job cannot be
 read. --json prints the whole plan; its shape is docs/schema/check.schema.json.`,
@@ -27,11 +32,15 @@ read. --json prints the whole plan; its shape is docs/schema/check.schema.json.`
 			if err != nil {
 				return err
 			}
+			if _, err := p.judged(o, pack); err != nil {
+				return err
+			}
 			return p.check(o, asJSON, everything)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print the plan as JSON")
 	c.Flags().BoolVar(&everything, "all", false, "also list every reading with its residual")
+	rulesFlag(c, &pack)
 	return c
 }
 
@@ -41,13 +50,22 @@ func (p *Program) check(o *opened, asJSON, everything bool) error {
 		p.exit = ExitFound
 	}
 	if asJSON {
-		document, err := encode(checkfile.Make(o.name, &o.result.Job, o.plan, o.result.Problems))
+		document, err := encode(checkDocument(o, o.name))
 		if err != nil {
 			return err
 		}
 		return p.write(document)
 	}
 	var text bytes.Buffer
-	tell(&text, p.Colour, o.result, o.plan, everything)
+	tell(&text, p.Colour, o, everything)
 	return p.write(text.Bytes())
+}
+
+// checkDocument is what check --json prints.
+func checkDocument(o *opened, name string) judgefile.CheckDocument {
+	d := judgefile.CheckDocument{Document: checkfile.Make(name, &o.result.Job, o.plan, o.result.Problems)}
+	if o.judgement != nil {
+		d.Judgement = judgefile.Make(o.judgement)
+	}
+	return d
 }

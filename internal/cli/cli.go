@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"undersod/core/adjust"
+	"undersod/core/judge"
 	"undersod/core/site"
 	"undersod/internal/checkfile"
 	"undersod/internal/jobfile"
@@ -60,26 +61,30 @@ func (p *Program) Run(args []string) int {
 func (p *Program) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "undersod",
-		Short: "Tape readings to a trusted record drawing of a septic system",
+		Short: "From tape readings to a trusted record of a septic system",
 		Long: `undersod adjusts the tape ties, offsets, bearings, satellite fixes and probe
 hits of one visit into a plan, says how sure each buried part is, finds readings
 that cannot be right while the hole is still open, and draws the record drawing
-to scale.
+to scale. It lays camera runs along the lines, reckons how the distribution box
+shares its flow, holds field and tank against the house and the permit against
+the ground, and writes the owner's report and the county packet.
 
 Exit status: 0 done, 1 the check found something, 2 bad usage or input.`,
-		Example:       "  undersod demo\n  undersod check job.yaml\n  undersod draw job.yaml -o drawing.pdf",
+		Example:       "  undersod demo\n  undersod check job.yaml\n  undersod draw job.yaml -o drawing.pdf\n  undersod report job.yaml\n  undersod card job.yaml D-box",
 		SilenceErrors: true, SilenceUsage: true,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.licencesCommand(), p.schemaCommand())
+	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.splitCommand(), p.reportCommand(), p.cardCommand(),
+		p.licencesCommand(), p.schemaCommand())
 	return root
 }
 
 // opened is a job file as read, with its plan.
 type opened struct {
-	name   string
-	result jobfile.Result
-	plan   *adjust.Plan
+	name      string
+	result    jobfile.Result
+	plan      *adjust.Plan
+	judgement *judge.Judgement // nil until it is asked for
 }
 
 // open reads and adjusts a job file; "-" is standard input.

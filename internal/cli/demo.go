@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"undersod/examples"
-	"undersod/internal/checkfile"
 )
 
 func (p *Program) demoCommand() *cobra.Command {
@@ -77,9 +76,12 @@ func keepOr(name string, data []byte, force bool) error {
 // writeCheck prints the check and leaves it in the folder as text and JSON.
 func (p *Program) writeCheck(o *opened, folder string) error {
 	var text, shown bytes.Buffer
-	tell(&text, false, o.result, o.plan, false)
-	tell(&shown, p.Colour, o.result, o.plan, false)
-	document, err := encode(checkfile.Make(filepath.Base(o.name), &o.result.Job, o.plan, o.result.Problems))
+	if _, err := p.judged(o, ""); err != nil {
+		return err
+	}
+	tell(&text, false, o, false)
+	tell(&shown, p.Colour, o, false)
+	document, err := encode(checkDocument(o, filepath.Base(o.name)))
 	if err != nil {
 		return err
 	}

@@ -51,17 +51,12 @@ func (t *teller) title(text string) { t.print("\n%s\n", t.paint(bold, text)) }
 // length is how the job wants lengths printed.
 func (t *teller) length(l unit.Length) string { return t.style().Format(l) }
 
-func (t *teller) style() unit.Style {
-	s := unit.Style{Form: t.job.Show.Form, Denominator: t.job.Show.Denominator}
-	if s.Denominator == 0 {
-		s.Denominator = 8
-	}
-	return s
-}
+func (t *teller) style() unit.Style { return t.job.Show.Style() }
 
-// tell prints a plan in plain words; everything adds a row for each reading.
-func tell(w io.Writer, colour bool, r jobfile.Result, plan *adjust.Plan, everything bool) {
-	t := &teller{w: w, colour: colour, job: &r.Job, plan: plan, everything: everything}
+// tell prints a job in plain words; everything adds a row for each reading.
+func tell(w io.Writer, colour bool, o *opened, everything bool) {
+	r := o.result
+	t := &teller{w: w, colour: colour, job: &r.Job, plan: o.plan, everything: everything}
 	t.head()
 	t.verdict()
 	t.problems(r)
@@ -73,6 +68,7 @@ func tell(w io.Writer, colour bool, r jobfile.Result, plan *adjust.Plan, everyth
 	t.heights()
 	t.next()
 	t.unchecked()
+	t.judgements(o.judgement)
 	if t.everything {
 		t.readings()
 	}

@@ -1,0 +1,165 @@
+package cli
+
+import (
+	"bytes"
+
+	"github.com/spf13/cobra"
+
+	"undersod/core/figure"
+	"undersod/core/hydraulic"
+	"undersod/core/judge"
+	"undersod/core/sheet"
+	"undersod/core/site"
+	"undersod/core/unit"
+	"undersod/internal/checkfile"
+	"undersod/internal/judgefile"
+	"undersod/internal/render"
+)
+
+// splitting is what the split command was asked for.
+type splitting struct {
+	inflow, pack, output string
+	asJSON               bool
+}
+
+func (p *Program) splitCommand() *cobra.Command {
+	var s splitting
+	c := &cobra.Command{
+		Use:   "split JOB",
+		Short: "How the distribution box shares its flow, and which outlet to move",
+		Long: `split reckons how each opened box divides an inflow among its outlets, from their
+levels and inside diameters, and which outlet to raise or lower, in sixteenths
+of an inch, so that each line gets the share that its absorption area wants. It
+then follows the field through a week.
+
+The head at an outlet is the specific energy of critical flow at the brink over
+its own invert, until the pipe runs full at its mouth. Published rules ask for
+equal levels and give no tolerance in inches, so none is applied.
+
+Exit status: 0 every box is reckoned, 1 something is missing, 2 the job cannot
+be read.`,
+		Example: "  undersod split job.yaml\n  undersod split job.yaml --inflow \"12 gpm\"\n  undersod split job.yaml -o box.pdf",
+		Args:    oneJob,
+		RunE:    func(_ *cobra.Command, args []string) error { return p.split(args[0], s) },
+	}
+	c.Flags().StringVar(&s.inflow, "inflow", "", "an inflow of your own as well, such as \"12 gpm\"")
+	c.Flags().StringVarP(&s.output, "output", "o", "", "draw the box in section into this file (.pdf, .svg, .png, .dxf)")
+	c.Flags().BoolVar(&s.asJSON, "json", false, "print the split as JSON")
+	rulesFlag(c, &s.pack)
+	return c
+}
+
+func (p *Program) split(job string, s splitting) error {
+	var own unit.Flow
+	if s.inflow != "" {
+		f, err := unit.ParseFlow(s.inflow)
+		if err != nil || f <= 0 {
+			return usagef("--inflow %s is not understood; write a flow above zero, as \"12 gpm\"", s.inflow)
+		}
+		own = f
+	}
+	if _, ok := render.ByName(s.output); s.output != "" && !ok {
+		return usagef("%s: the name must end in .pdf, .svg, .png or .dxf", s.output)
+	}
+	o, err := p.open(job)
+	if err != nil {
+		return err
+	}
+	j, err := p.judged(o, s.pack)
+	if err != nil {
+		return err
+	}
+	if own > 0 {
+		addInflow(j, own)
+	}
+	if len(j.Boxes) == 0 {
+		p.exit = ExitFound
+	}
+	for _, b := range j.Boxes {
+		if len(b.Missing) > 0 {
+			p.exit = ExitFound
+		}
+	}
+	if s.output != "" {
+		if err := p.drawSection(o, j, s.output); err != nil {
+			return err
+		}
+	}
+	return p.tellSplit(o, j, s.asJSON)
+}
+
+// addInflow reckons one more inflow for every box, in front of the others.
+func addInflow(j *judge.Judgement, inflow unit.Flow) {
+	for i := range j.Boxes {
+		b := &j.Boxes[i]
+		if len(b.Missing) > 0 {
+			continue
+		}
+		if s, err := hydraulic.Divide(b.Openings, inflow); err == nil {
+			b.Splits = append([]judge.NamedSplit{{Name: "asked for", Words: "as asked for", Split: s}}, b.Splits...)
+		} else {
+			b.Missing = append(b.Missing, capital(err.Error())+".")
+		}
+	}
+}
+
+func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
+	if asJSON {
+		job := &o.result.Job
+		document, err := encode(judgefile.SplitDocument{
+			Undersod: 1, Kind: "split", Job: checkfile.Job{File: o.name, Site: job.Site.Name, Date: job.Visit.Date},
+			Boxes: judgefile.Make(j).Boxes, Storage: judgefile.MakeStorage(j.Storage), Missing: judgefile.Make(j).Missing,
+		})
+		if err != nil {
+			return err
+		}
+		return p.write(document)
+	}
+	var text bytes.Buffer
+	t := &teller{w: &text, colour: p.Colour, job: &o.result.Job, plan: o.plan}
+	t.head()
+	if len(j.Boxes) == 0 {
+		t.wrapped("", "No box was opened in this job: enter it under boxes, with the level and the bore of each outlet.")
+	}
+	for _, b := range j.Boxes {
+		t.box(b)
+	}
+	t.stored(j.Storage)
+	t.print("\n")
+	t.wrapped("", "The reckoning neglects the speed of the water in the box, and takes each outlet as a free brink. A water test with the box filled shows the same with less trust in figures.")
+	return p.write(text.Bytes())
+}
+
+// drawSection draws the first box whose split is known.
+func (p *Program) drawSection(o *opened, j *judge.Judgement, name string) error {
+	for i, b := range j.Boxes {
+		if len(b.Splits) == 0 {
+			continue
+		}
+		scene := figure.Section(b, measuredBox(o, i), b.Splits[0].Split, figure.Say{
+			Style: o.result.Job.Show.Style(), Metrics: render.Metrics(), Width: figureWidth})
+		write, _ := render.ByName(name, ground(o))
+		var out bytes.Buffer
+		if err := write(&out, scene); err != nil {
+			return usagef("%s cannot be drawn: %v", name, err)
+		}
+		if err := writeFile(name, out.Bytes()); err != nil {
+			return err
+		}
+		if p.Notes {
+			p.complain("wrote %s", name)
+		}
+		return nil
+	}
+	return usagef("%s is not drawn: no box has a split that is known", name)
+}
+
+// figureWidth is how wide a figure is that stands alone in a file.
+const figureWidth sheet.MM = 190
+
+func measuredBox(o *opened, i int) site.Box {
+	if i < len(o.result.Job.Visit.Boxes) {
+		return o.result.Job.Visit.Boxes[i]
+	}
+	return site.Box{}
+}
