@@ -107,6 +107,9 @@ func (w *work) actOnFinding(f look.Finding) {
 		about = f.Part
 	}
 	why := sentence(f.Words)
+	if f.Note != "" {
+		why += " " + sentence(f.Note)
+	}
 	for _, n := range f.Near {
 		if n.Explains {
 			why += " " + sentence(n.Words)
@@ -169,13 +172,13 @@ func (w *work) actOnCapacity() {
 	case absorb.Short:
 		w.do(Soon, "Ask what the county wants: by this rule the field is small for the house.", field)
 	case absorb.Enough:
-		w.fine("The field: " + field)
+		w.fine(field)
 	}
 	switch tank := byRule(c.Tank.Words, c.Tank.Source); c.Tank.Verdict {
 	case absorb.Short:
 		w.do(CanWait, "The tank is small for the house by this rule: pump it more often, and ask what the county wants.", tank)
 	case absorb.Enough:
-		w.fine("The tank: " + tank)
+		w.fine(tank)
 	}
 	if a := w.out.Added; a != nil && (a.Field == absorb.Short || a.Tank.Verdict == absorb.Short) {
 		w.do(Soon, fmt.Sprintf("Before you plan %s: the system would be too small by this rule.", counted(w.out.AddedRooms, "more bedroom")), w.out.AddedWords)
@@ -187,7 +190,7 @@ func byRule(words string, source rules.Source) string {
 	if i := strings.Index(words, ". "); i >= 0 {
 		words = words[:i]
 	}
-	return fmt.Sprintf("%s. By %s. %s", strings.TrimSuffix(words, "."), source.Words(), absorb.Decides)
+	return fmt.Sprintf("%s. Source: %s. %s", strings.TrimSuffix(words, "."), source.Words(), absorb.Decides)
 }
 
 func (w *work) actOnStorage() {
@@ -218,7 +221,7 @@ func (w *work) actOnPermit() {
 	case len(off) > 0:
 		why := off[0]
 		if len(off) > 1 {
-			why += fmt.Sprintf(" %s differ; the table lists them.", capital(counted(len(off)-1, "more item")))
+			why += fmt.Sprintf(" And %s; the table lists all.", counted(len(off)-1, "more item"))
 		}
 		w.do(CanWait, "Send the county the drawing as measured: the record differs.", why)
 	case len(w.out.Permit) > 0:

@@ -60,7 +60,7 @@ func (w *work) correct(b *Box) {
 	if len(b.Splits) == 0 || len(b.Openings) < 2 {
 		return
 	}
-	at := reference(b.Splits)
+	at, _ := b.Reference()
 	if c, err := hydraulic.Correct(b.Openings, at.Split.Inflow, splitTolerance, correctionStep); err == nil {
 		b.Correction = &c
 	}
@@ -152,15 +152,18 @@ func (w *work) inflows() []NamedSplit {
 	return out
 }
 
-// reference is the split that corrections are reckoned at: the busiest hour
-// where the day is known, else the surge.
-func reference(list []NamedSplit) NamedSplit {
-	for _, s := range list {
+// Reference is the split that corrections are reckoned at: the busiest hour
+// where the day is known, else the surge. It is false where there is none.
+func (b Box) Reference() (NamedSplit, bool) {
+	for _, s := range b.Splits {
 		if s.Name == "busiest hour" {
-			return s
+			return s, true
 		}
 	}
-	return list[len(list)-1]
+	if len(b.Splits) == 0 {
+		return NamedSplit{}, false
+	}
+	return b.Splits[len(b.Splits)-1], true
 }
 
 // daily is the flow of a day, and where it comes from. What a meter read wins

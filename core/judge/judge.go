@@ -69,6 +69,7 @@ func (w *work) levels() {
 	w.out.Levels = Levels{
 		Heights: net.Heights(), Readings: net.Readings(), Closures: net.Closures(),
 		Falls: level.Falls(w.job.Site.Lines, w.job.Visit.Boxes, net, w.along, w.say),
+		Words: net.Words(),
 	}
 }
 

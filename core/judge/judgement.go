@@ -44,6 +44,7 @@ type Levels struct {
 	Readings []level.Reading
 	Closures []level.Closure
 	Falls    []level.Fall
+	Words    string // how far the rods check each other
 }
 
 // Box is one opened box.

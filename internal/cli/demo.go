@@ -4,11 +4,14 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"undersod/core/card"
 	"undersod/examples"
 )
 
@@ -18,9 +21,10 @@ func (p *Program) demoCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "demo",
 		Short: "Run the main job on an invented property, wrong reading included",
-		Long: `demo writes an invented job into a folder, checks it, draws its sheet, and prints
-what it found: one reading was written down wrong on purpose. Nothing in it is a
-real place or person.
+		Long: `demo writes an invented job with its pictures into a folder, checks it, draws its
+sheet, writes the owner's report, the county packet, a tie card and a calendar,
+and prints what it found: one reading was written down wrong on purpose. Nothing
+in it is a real place or person.
 
 The exit status is 0: that the check finds the wrong reading is the point.`,
 		Example: "  undersod demo\n  undersod demo --folder try-it",
@@ -37,25 +41,75 @@ func (p *Program) demo(folder string, force bool) error {
 		return usagef("%s", plainPathError(folder, err))
 	}
 	job := filepath.Join(folder, "quarry-hollow.yaml")
-	if err := keepOr(job, examples.Demo(), force); err != nil {
+	if err := layOut(folder, force); err != nil {
 		return err
 	}
 	o, err := p.open(job)
 	if err != nil {
 		return err
 	}
-	drawing := drawing{outputs: []string{
-		filepath.Join(folder, "quarry-hollow.pdf"), filepath.Join(folder, "quarry-hollow.svg"),
-		filepath.Join(folder, "quarry-hollow.png"), filepath.Join(folder, "quarry-hollow.dxf"),
-	}}
+	j, err := p.judged(o, "")
+	if err != nil {
+		return err
+	}
+	in := func(name string) string { return filepath.Join(folder, name) }
+	drawing := drawing{outputs: []string{in("quarry-hollow.pdf"), in("quarry-hollow.svg"), in("quarry-hollow.png"), in("quarry-hollow.dxf")}}
 	if err := p.drawAll(o, drawing); err != nil {
 		return err
 	}
 	if err := p.writeCheck(o, folder); err != nil {
 		return err
 	}
-	return p.write(fmt.Appendf(nil, "\nWritten into %s: the job (quarry-hollow.yaml), its sheet (.pdf, .svg, .png, .dxf) and this check (check.txt, check.json).\n"+
-		"Correct the reading in the job file, then run: undersod check %s\n", folder, job))
+	quiet := *p
+	quiet.Out = io.Discard
+	reports := reporting{owner: in("owner.pdf"), county: in("county.pdf"), calendar: in("reminders.ics")}
+	if err := quiet.writeReports(o, j, reports); err != nil {
+		return err
+	}
+	made, err := card.Make(&o.result.Job, o.plan, "Tank outlet lid")
+	if err != nil {
+		return usagef("%v", err)
+	}
+	if err := p.drawCard(o, made, in("tank-lid-card.pdf")); err != nil {
+		return err
+	}
+	if err := quiet.drawSection(o, j, in("d-box.pdf")); err != nil {
+		return err
+	}
+	return p.write(fmt.Appendf(nil, `
+Written into %s:
+  quarry-hollow.yaml  the job, with its pictures in photos/
+  quarry-hollow.pdf   its sheet (also .svg, .png, .dxf)
+  owner.pdf           the owner's report
+  county.pdf          the county packet
+  tank-lid-card.pdf   how to find the tank's outlet lid again
+  d-box.pdf           the opened box and its shares
+  reminders.ics       what is due, for a calendar
+  check.txt           this check (also check.json)
+Correct the reading in the job file, then run: undersod check %s
+`, folder, job))
+}
+
+// layOut writes the demo's job and its pictures.
+func layOut(folder string, force bool) error {
+	files := examples.DemoFiles()
+	return fs.WalkDir(files, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return usagef("the demo cannot be read out of the program: %v", err)
+		}
+		target := filepath.Join(folder, filepath.FromSlash(name))
+		if d.IsDir() {
+			if err := os.MkdirAll(target, 0o755); err != nil {
+				return usagef("%s", plainPathError(target, err))
+			}
+			return nil
+		}
+		data, err := fs.ReadFile(files, name)
+		if err != nil {
+			return usagef("the demo cannot be read out of the program: %v", err)
+		}
+		return keepOr(target, data, force)
+	})
 }
 
 // keepOr writes a file unless a different one is there: a person's file is
@@ -76,9 +130,6 @@ func keepOr(name string, data []byte, force bool) error {
 // writeCheck prints the check and leaves it in the folder as text and JSON.
 func (p *Program) writeCheck(o *opened, folder string) error {
 	var text, shown bytes.Buffer
-	if _, err := p.judged(o, ""); err != nil {
-		return err
-	}
 	tell(&text, false, o, false)
 	tell(&shown, p.Colour, o, false)
 	document, err := encode(checkDocument(o, filepath.Base(o.name)))

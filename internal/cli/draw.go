@@ -15,6 +15,7 @@ import (
 	"undersod/core/sheet"
 	"undersod/core/unit"
 	"undersod/internal/render"
+	"undersod/internal/report"
 )
 
 // drawing is what the draw command was asked for.
@@ -31,7 +32,8 @@ func (p *Program) drawCommand() *cobra.Command {
 		Use:   "draw JOB -o FILE...",
 		Short: "Draw the record drawing to scale, as PDF, SVG, PNG or DXF",
 		Long: `draw lays the plan out on a sheet at a round scale with labels, tie table,
-legend, north arrow, scale bar and title block. The ending of each file name
+legend, north arrow, scale bar and title block, and with what the camera found
+at its place. The ending of each file name
 chooses the format: .pdf, .svg, .png or .dxf. Without --paper and --scale the
 sheet that the drawing fills best is chosen.
 
@@ -78,6 +80,11 @@ func (p *Program) drawAll(o *opened, d drawing) error {
 	if err != nil {
 		return err
 	}
+	j, err := p.judged(o, "")
+	if err != nil {
+		return err
+	}
+	options.Findings = report.Marks(report.Input{Job: &o.result.Job, Plan: o.plan, Judgement: j, Metrics: render.Metrics()})
 	scene, err := sheet.Draw(o.result.Job, *o.plan, render.Metrics(), options)
 	if err != nil {
 		return usagef("the sheet cannot be drawn: %v", err)

@@ -88,6 +88,9 @@ func (p *Program) split(job string, s splitting) error {
 	return p.tellSplit(o, j, s.asJSON)
 }
 
+// askedFor names the split at an inflow of the user's own.
+const askedFor = "asked for"
+
 // addInflow reckons one more inflow for every box, in front of the others.
 func addInflow(j *judge.Judgement, inflow unit.Flow) {
 	for i := range j.Boxes {
@@ -96,7 +99,7 @@ func addInflow(j *judge.Judgement, inflow unit.Flow) {
 			continue
 		}
 		if s, err := hydraulic.Divide(b.Openings, inflow); err == nil {
-			b.Splits = append([]judge.NamedSplit{{Name: "asked for", Words: "as asked for", Split: s}}, b.Splits...)
+			b.Splits = append([]judge.NamedSplit{{Name: askedFor, Words: "as asked for", Split: s}}, b.Splits...)
 		} else {
 			b.Missing = append(b.Missing, capital(err.Error())+".")
 		}
@@ -133,10 +136,14 @@ func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
 // drawSection draws the first box whose split is known.
 func (p *Program) drawSection(o *opened, j *judge.Judgement, name string) error {
 	for i, b := range j.Boxes {
-		if len(b.Splits) == 0 {
+		at, ok := b.Reference()
+		if !ok {
 			continue
 		}
-		scene := figure.Section(b, measuredBox(o, i), b.Splits[0].Split, figure.Say{
+		if b.Splits[0].Name == askedFor {
+			at = b.Splits[0]
+		}
+		scene := figure.Section(b, measuredBox(o, i), at.Split, figure.Say{
 			Style: o.result.Job.Show.Style(), Metrics: render.Metrics(), Width: figureWidth})
 		write, _ := render.ByName(name, ground(o))
 		var out bytes.Buffer

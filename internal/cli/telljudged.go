@@ -95,11 +95,14 @@ func (t *teller) levels(j *judge.Judgement) {
 		return
 	}
 	t.title("Falls and levels")
+	if j.Levels.Words != "" {
+		t.wrapped("- ", j.Levels.Words)
+	}
 	for _, c := range j.Levels.Closures {
 		t.wrapped("- ", c.Words)
 	}
 	for _, f := range j.Levels.Falls {
-		t.wrapped("- ", f.Words)
+		t.wrapped("- ", fmt.Sprintf("%s, %s to %s: %s.", f.Line, f.From, f.To, strings.TrimSuffix(f.Words, ".")))
 	}
 }
 

@@ -42,7 +42,6 @@ var mayUse = map[string][]string{
 
 	"calendar":  {},
 	"caution":   {},
-	"clearance": {"planar", "unit"},
 	"hydraulic": {"unit"},
 	"storage":   {"unit"},
 	"rules":     {"unit"},

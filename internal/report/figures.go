@@ -2,7 +2,6 @@ package report
 
 import (
 	"undersod/core/figure"
-	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/look"
 	"undersod/core/site"
@@ -34,17 +33,14 @@ func (r *report) strips() {
 	}
 }
 
-// boxFigure sets an opened box in section, with the water of the first inflow
-// that it was reckoned for.
+// boxFigure sets an opened box in section, with the water of the inflow that
+// corrections are reckoned at.
 func (r *report) boxFigure(b judge.Box, measured site.Box) {
 	if len(b.Outlets) == 0 {
 		return
 	}
-	var split hydraulic.Split
-	if len(b.Splits) > 0 {
-		split = b.Splits[0].Split
-	}
-	r.Figure(figure.Section(b, measured, split, r.figureSay()), "")
+	at, _ := b.Reference()
+	r.Figure(figure.Section(b, measured, at.Split, r.figureSay()), "")
 }
 
 // dayFigure sets the water in the trenches as curves.
