@@ -251,7 +251,7 @@ func TestLongTapesOnlyWhereTheyAreNeeded(t *testing.T) {
 	}
 }
 
-// TestWorkedExample is the one of docs/method-parts/card.md: tapes of 30 ft and
+// TestWorkedExample is the one of docs/method.md: tapes of 30 ft and
 // 40 ft that cross square, over places that are sure.
 func TestWorkedExample(t *testing.T) {
 	y := &yard{}
