@@ -154,10 +154,10 @@ func (k *tieCard) cardWords(c card.Card) {
 	} else {
 		b.Lines("Depth not measured", b.Text.InBold(), 0, 0)
 	}
-	if c.Expected > 0 {
+	if len(c.Words) == 0 && c.Expected > 0 { // the steps say it otherwise
 		b.Lines("Where the tapes cross, the part lies within "+within(k.say, c.Expected)+" (95 %).", b.Text, 0, 1)
 	}
-	if s := tidy(c.Side); s != "" {
+	if s := tidy(c.Side); s != "" && len(c.Words) == 0 {
 		b.Lines("It lies "+s+".", b.Text.InBold(), 0, 1)
 	}
 	for _, w := range c.Words {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"undersod/core/adjust"
 	"undersod/core/caution"
@@ -161,7 +162,7 @@ func (r *report) action(a judge.Action) {
 	} else if d != "" {
 		when = "By " + d
 	}
-	r.Bullet(sentence(a.What), when, sentence(a.Why), colour)
+	r.Bullet(sentence(a.What), when, plain(a.Why), colour)
 }
 
 func (r *report) ownerFine() {
@@ -170,39 +171,64 @@ func (r *report) ownerFine() {
 	}
 	r.Heading("What is fine")
 	for _, w := range r.in.Judgement.Fine {
-		r.Bullet("", "", sentence(w), grass)
+		r.Bullet("", "", plain(w), grass)
 	}
 }
 
 // ownerSize says whether the system is large enough for the household.
 func (r *report) ownerSize() {
 	c := &r.in.Judgement.Capacity
-	words := joined(c.FieldWords, c.Tank.Words)
+	said := [][2]string{{"The field", c.FieldWords}, {"The tank", c.Tank.Words}}
 	if a := r.in.Judgement.Added; a != nil {
-		if w := joined(a.FieldWords, a.Tank.Words); w != "" {
-			words = joined(words, "With "+count(r.in.Judgement.AddedRooms, "more bedroom", "more bedrooms")+": "+w)
+		more := " with " + count(r.in.Judgement.AddedRooms, "more bedroom", "more bedrooms")
+		said = append(said, [2]string{"The field" + more, a.FieldWords}, [2]string{"The tank" + more, a.Tank.Words})
+	}
+	began := false
+	for _, s := range said {
+		words := plain(s[1])
+		if words == "" {
+			continue
 		}
+		if !began {
+			r.Heading("Is it large enough?")
+			began = true
+		}
+		r.Bullet(s[0], "", words, stone)
 	}
-	if words == "" {
-		return
+	if began {
+		r.Note("The rules and sources behind these answers are in the packet for the authority, which decides.")
 	}
-	r.Heading("Is it large enough?")
-	r.Para(words)
+}
+
+// plain leaves out of an answer the method and the source, which the packet for
+// the authority has in full.
+func plain(words string) string {
+	words = tidy(words)
+	for _, cut := range []string{" Method: ", " Source: "} {
+		words, _, _ = strings.Cut(words, cut)
+	}
+	return sentence(words)
 }
 
 // ownerNext says how often to pump and when to look again.
 func (r *report) ownerNext() {
-	pump := sentence(r.in.Judgement.Capacity.Pumping.Words)
-	if pump == "" && len(r.in.Judgement.Reminders) == 0 {
+	pump := plain(r.in.Judgement.Capacity.Pumping.Words)
+	told := map[string]bool{}
+	for _, a := range r.in.Judgement.Actions {
+		told[sentence(a.What)] = true
+	}
+	t := flow.Table{Columns: []flow.Column{{Title: "When", Bold: true}, {Title: "What"}, {Title: "Why"}}}
+	for _, m := range r.in.Judgement.Reminders {
+		if !told[sentence(m.Words)] { // what is to be done stands above with its date
+			t.Row(day(m.On), sentence(m.Words), plain(m.Why))
+		}
+	}
+	if pump == "" && len(t.Rows) == 0 {
 		return
 	}
 	r.Heading("When to pump, and when to look again")
 	if pump != "" {
 		r.Para(pump)
-	}
-	t := flow.Table{Columns: []flow.Column{{Title: "When", Bold: true}, {Title: "What"}, {Title: "Why"}}}
-	for _, m := range r.in.Judgement.Reminders {
-		t.Row(day(m.On), sentence(m.Words), sentence(m.Why))
 	}
 	r.Table(t)
 }

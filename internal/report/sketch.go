@@ -114,6 +114,11 @@ func (k *sketch) draw(l *flow.Page, at sheet.Pos, width, height sheet.MM, c *tie
 	k.drawWalls(l, to)
 	part := to(k.part)
 	lb := &labels{c: c, at: at, width: width, height: height}
+	for _, w := range k.walls {
+		for i := range w {
+			lb.lines = append(lb.lines, [2]sheet.Pos{to(w[i]), to(w[(i+1)%len(w)])})
+		}
+	}
 	for _, m := range k.marks {
 		p := to(m.at)
 		l.Put(sheet.Path{Runs: []sheet.Run{{Start: p, Pieces: []sheet.Piece{{To: part}}}}, Stroke: &sheet.Stroke{Width: 0.35, Colour: ink, Dash: []sheet.MM{2, 1.2}}})

@@ -167,12 +167,21 @@ func (f *Flow) Callout(ground, bar sheet.Colour, all ...Said) {
 		}
 	}
 	strip(0.75*pad, nil)
+	together := f.Room/2 >= tallOf(rows) // a long one breaks, but not near its ends
 	for i := range rows[:len(rows)-1] {
-		rows[i].Keep = true
+		rows[i].Keep = together || i < 2 || i >= len(rows)-3
 	}
 	rows[0].Before = 1.1 * f.Text.Size
 	f.Add(rows...)
 	f.Space(0.6 * f.Text.Size)
+}
+
+func tallOf(items []Item) sheet.MM {
+	h := sheet.MM(0)
+	for _, it := range items {
+		h += it.Height
+	}
+	return h
 }
 
 // Space leaves room, which is lost at the top of a page.
@@ -182,6 +191,7 @@ func (f *Flow) Space(h sheet.MM) { f.Gap = h }
 // where it would be taller than two thirds of a page, with words below it.
 func (f *Flow) Figure(s sheet.Scene, words string) {
 	if !(s.Width > 0 && s.Height > 0) {
+		f.Note(words)
 		return
 	}
 	scale := min(f.Width/s.Width, 0.66*f.Room/s.Height)

@@ -83,13 +83,19 @@ func Paginate(f Format, items []Item) []*Page {
 	return p.pages
 }
 
-// chain sets items that belong together.
+// chain sets items that belong together. Where all of them are taller than a
+// page, an item still goes with the one that it is kept with.
 func (p *pager) chain(items []Item) {
 	if !p.fits(items) {
 		p.feed()
 	}
+	whole := p.fits(items)
 	for k := range items {
-		if !p.fits(items[k : k+1]) {
+		with := items[k : k+1]
+		if !whole && k+1 < len(items) {
+			with = items[k : k+2]
+		}
+		if !p.fits(with) {
 			p.feed()
 		}
 		p.set(&items[k])

@@ -1,6 +1,10 @@
 package flow
 
-import "undersod/core/sheet"
+import (
+	"strings"
+
+	"undersod/core/sheet"
+)
 
 // Picture is a photograph with the words below it.
 type Picture struct {
@@ -12,17 +16,18 @@ type Picture struct {
 // aspects kept. One without width or height is left out.
 func (f *Flow) Pictures(all []Picture, across int) {
 	var row []Picture
-	for _, p := range all {
-		if p.Picture == nil || p.Picture.Wide <= 0 || p.Picture.High <= 0 {
-			continue
+	for i, p := range all {
+		if p.Picture != nil && p.Picture.Wide > 0 && p.Picture.High > 0 {
+			row = append(row, p)
 		}
-		if row = append(row, p); len(row) == across {
-			f.Add(f.pictureRow(row, across))
+		if len(row) == across || i == len(all)-1 && len(row) > 0 {
+			it, rest := f.pictureRow(row, across)
+			f.Add(it)
+			for _, words := range rest {
+				f.Note(words)
+			}
 			row = nil
 		}
-	}
-	if len(row) > 0 {
-		f.Add(f.pictureRow(row, across))
 	}
 }
 
@@ -33,7 +38,9 @@ type pictureSet struct {
 	lines []string
 }
 
-func (f *Flow) pictureRow(row []Picture, across int) Item {
+// pictureRow makes a row, and returns the words that find no room below its
+// pictures.
+func (f *Flow) pictureRow(row []Picture, across int) (it Item, rest []string) {
 	const between sheet.MM = 4
 	words := f.Small.In(Ink)
 	each := (f.Width - between*sheet.MM(across-1)) / sheet.MM(across)
@@ -44,7 +51,10 @@ func (f *Flow) pictureRow(row []Picture, across int) Item {
 	for _, p := range row {
 		scale := min(each/sheet.MM(p.Picture.Wide), highest/sheet.MM(p.Picture.High))
 		s := pictureSet{p, scale * sheet.MM(p.Picture.Wide), scale * sheet.MM(p.Picture.High), f.M.Wrap(Tidy(p.Words), words, each)}
-		s.lines = s.lines[:min(len(s.lines), most)]
+		if len(s.lines) > most {
+			rest = append(rest, strings.Join(s.lines[most:], " "))
+			s.lines = s.lines[:most]
+		}
 		sets = append(sets, s)
 		tall, deep = max(tall, s.h), max(deep, 1+sheet.MM(len(s.lines))*f.M.Lead(words))
 	}
@@ -56,5 +66,5 @@ func (f *Flow) pictureRow(row []Picture, across int) Item {
 				l.Write(sheet.Pos{X: x, Y: at.Y + tall + 1 + f.M.Rise(words) + sheet.MM(k)*f.M.Lead(words)}, line, words, sheet.AlignLeft)
 			}
 		}
-	}}
+	}}, rest
 }
