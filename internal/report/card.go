@@ -32,8 +32,8 @@ func Card(in Input, c card.Card) (sheet.Scene, error) {
 	r.title = "Tie card: " + tidy(string(c.Part)) + ", " + r.siteName()
 	var last *tieCard
 	for _, f := range cardFormats(paperOf(r.in.Job.Show)) {
-		for _, scale := range []sheet.MM{1, 0.9, 0.8} {
-			last = r.setCard(c, f, scale*f.Width/139.7)
+		for _, try := range [][2]sheet.MM{{1, 0.29}, {0.92, 0.26}, {0.85, 0.23}, {0.78, 0.2}} {
+			last = r.setCard(c, f, try[0]*min(f.Width/139.7, 1), try[1])
 			if last.height() <= f.Height {
 				return last.scene(), nil
 			}
@@ -57,15 +57,16 @@ type tieCard struct {
 	upperHeight sheet.MM
 }
 
-// setCard lays a card out with all sizes scaled.
-func (r *report) setCard(c card.Card, f flow.Format, scale sheet.MM) *tieCard {
+// setCard lays a card out with all sizes scaled, and its sketch as a share of
+// the height.
+func (r *report) setCard(c card.Card, f flow.Format, scale, sketch sheet.MM) *tieCard {
 	k := &tieCard{report: r, Format: f, scale: scale}
 	k.code, k.coded = newCode(c.Text, 0.36*f.Inner())
 	k.upper = k.newFlow(f.Inner())
 	k.cardHead(c)
 	k.sketch = r.newSketch(c)
 	if k.sketch != nil {
-		k.sketchTall = min(0.29*f.Height, 0.62*f.Inner())
+		k.sketchTall = min(sketch*f.Height, 0.62*f.Inner())
 	}
 	lower := f.Inner()
 	if k.coded {

@@ -72,6 +72,25 @@ func TestCardIsSmallPaper(t *testing.T) {
 	}
 }
 
+// TestDemoCardsAreSmallPaper holds the cards that are really made of the
+// demonstration to half of letter paper.
+func TestDemoCardsAreSmallPaper(t *testing.T) {
+	in := cardInput(t)
+	for _, part := range []site.Name{"D-box", "Tank inlet lid", "Tank outlet lid"} {
+		c, err := card.Make(in.Job, in.Plan, part)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := makeCard(t, in, c)
+		if s.Width != 139.7 || s.Height != 215.9 {
+			t.Errorf("the card of %s is %v x %v mm, expected half of letter paper", part, s.Width, s.Height)
+		}
+		for _, b := range checkPage(s) {
+			t.Errorf("%s: %s", part, b)
+		}
+	}
+}
+
 func TestCardShowsItsDistancesLarge(t *testing.T) {
 	in := cardInput(t)
 	s := makeCard(t, in, aCard(in.Plan))

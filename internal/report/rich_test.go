@@ -62,7 +62,7 @@ func rich(t testing.TB) report.Input {
 	for _, p := range []struct {
 		name       string
 		wide, high int
-	}{{"roots.jpg", 640, 480}, {"water.jpg", 480, 640}, {"lid.jpg", 640, 480}, {"yard.jpg", 900, 300}} {
+	}{{"roots.jpg", 64, 48}, {"water.jpg", 48, 64}, {"lid.jpg", 64, 48}, {"yard.jpg", 90, 30}} {
 		in.Photos[p.name] = photo.Prepared{File: p.name, Picture: picture(t, p.wide, p.high)}
 	}
 	in.Unreadable["missing.heic"] = "this kind of picture cannot be read; save it as JPEG"
@@ -106,7 +106,7 @@ func picture(t testing.TB, wide, high int) *sheet.Picture {
 	m := image.NewRGBA(image.Rect(0, 0, wide, high))
 	for y := range high {
 		for x := range wide {
-			m.Set(x, y, color.RGBA{uint8(90 + 100*x/wide), uint8(80 + 90*y/high), uint8(60 + (x/40+y/40)%2*30), 255})
+			m.Set(x, y, color.RGBA{uint8(90 + 100*x/wide), uint8(80 + 90*y/high), uint8(60 + (x/8+y/8)%2*30), 255})
 		}
 	}
 	var b bytes.Buffer
