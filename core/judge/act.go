@@ -12,6 +12,7 @@ import (
 	"undersod/core/look"
 	"undersod/core/rules"
 	"undersod/core/site"
+	"undersod/core/unit"
 )
 
 // soonMonths is by when what matters should be done, laterMonths by when what
@@ -89,13 +90,23 @@ func (w *work) actOnFindings() {
 			worst = max(worst, f.Grade)
 			w.actOnFinding(f)
 		}
-		if worst <= site.Note && r.Ended == site.ReachedEnd {
+		if worst <= site.Note && r.Ended == site.ReachedEnd && fromAnEnd(r) {
 			w.fine(fmt.Sprintf("%s was looked at from end to end, and nothing was found that needs care.", r.Line))
 		}
 	}
 	for _, f := range w.out.Parts {
 		w.actOnFinding(f)
 	}
+}
+
+// fromAnEnd tells whether a run went in at one end of its line: one that did
+// and reached the other saw all of it.
+func fromAnEnd(r look.Run) bool {
+	const slack = unit.Foot
+	if !r.Entry.Counted {
+		return false
+	}
+	return r.Entry.Station < slack || r.Known && r.Entry.Station > r.Length-slack
 }
 
 func (w *work) actOnFinding(f look.Finding) {
@@ -127,8 +138,10 @@ func (w *work) actOnBoxes() {
 	for _, b := range w.out.Boxes {
 		if c := b.Correction; c != nil {
 			switch {
-			case len(c.Turns) == 0 || c.Worst <= c.Tolerance:
+			case c.Worst <= c.Tolerance:
 				w.fine(fmt.Sprintf("%s shares its flow as it should, within %s.", b.Part, percent(c.Tolerance)))
+			case len(c.Turns) == 0:
+				w.do(CanWait, fmt.Sprintf("%s: have a professional look at how it shares its flow; no setting of the outlets makes it better.", b.Part), b.SpreadWords, b.Part)
 			default:
 				w.do(Soon, fmt.Sprintf("%s: set the outlets level (%s).", b.Part, w.turns(b)), b.SpreadWords, b.Part)
 			}
@@ -212,7 +225,9 @@ func (w *work) actOnStorage() {
 
 func (w *work) actOnPermit() {
 	var off []string
+	agree := false
 	for _, c := range w.out.Permit {
+		agree = agree || c.Answer == Agrees
 		if c.Answer == Differs {
 			off = append(off, c.Words)
 		}
@@ -224,7 +239,7 @@ func (w *work) actOnPermit() {
 			why += fmt.Sprintf(" And %s; the table lists all.", counted(len(off)-1, "more item"))
 		}
 		w.do(CanWait, "Send the county the drawing as measured: the record differs.", why)
-	case len(w.out.Permit) > 0:
+	case agree:
 		w.fine("What was measured agrees with the record, as far as both speak of it.")
 	}
 }
@@ -239,10 +254,23 @@ func (w *work) actOnLives() {
 
 // remind makes reminders of the actions, and keeps them in the order of time.
 func (w *work) remind() {
-	for i, a := range w.out.Actions {
-		if a.Urgency == Soon && !a.By.IsZero() && a.What != "Have the tank pumped." {
-			w.out.Reminders = append(w.out.Reminders, Reminder{Key: fmt.Sprintf("do-%d", i+1), On: a.By, Words: a.What})
+	used := map[string]int{}
+	for _, a := range w.out.Actions {
+		if a.Urgency == Soon && !a.By.IsZero() && a.What != pumpNow {
+			w.out.Reminders = append(w.out.Reminders, Reminder{Key: actionKey(a.What, used), On: a.By, Words: a.What})
 		}
 	}
 	sort.SliceStable(w.out.Reminders, func(i, j int) bool { return w.out.Reminders[i].On.Before(w.out.Reminders[j].On) })
+}
+
+// actionKey names an action by its words, so that the next visit's calendar
+// moves this reminder and no other; by how much an outlet turns is left out.
+// Actions of the same words are counted in used.
+func actionKey(what string, used map[string]int) string {
+	what, _, _ = strings.Cut(what, " (")
+	key := "do-" + strings.Trim(slug(what), "-")
+	if used[key]++; used[key] > 1 {
+		key = fmt.Sprintf("%s-%d", key, used[key])
+	}
+	return key
 }

@@ -47,8 +47,11 @@ func (w *work) box(measured site.Box) Box {
 			f.Split = s
 			b.Splits = append(b.Splits, f)
 		} else {
-			b.Missing = append(b.Missing, capital(err.Error())+".")
+			b.Missing = unique(append(b.Missing, fmt.Sprintf("How %s divides its flow: %s.", measured.Part, err)))
 		}
+	}
+	for _, m := range b.Missing {
+		w.miss(m)
 	}
 	w.correct(&b)
 	return b
@@ -95,12 +98,16 @@ func (w *work) openings(measured site.Box, found level.Box) (out []hydraulic.Ope
 	if len(measured.Outlets) != len(found.Outlets) {
 		return nil, nil
 	}
+	if len(measured.Outlets) == 0 {
+		return nil, []string{fmt.Sprintf("How %s divides its flow: no outlet was entered; enter its outlets, each with its down reading and bore.", measured.Part)}
+	}
 	wanted := w.wanted(measured)
 	for i, o := range measured.Outlets {
+		line, _ := w.line(o.Line)
 		h := hydraulic.Opening{Name: string(o.Line), Invert: found.Outlets[i].At, Bore: o.Bore,
-			Closed: o.Closed, Narrowed: o.Narrowed, Wanted: wanted[i]}
+			Closed: o.Closed || line.OutOfUse, Narrowed: o.Narrowed, Wanted: wanted[i]}
 		switch {
-		case o.Closed:
+		case h.Closed:
 		case !found.Outlets[i].Known:
 			missing = append(missing, fmt.Sprintf("How %s divides its flow: the level of the outlet of %s is not known; enter its down reading, or a rod reading on its invert.", measured.Part, o.Line))
 		case o.Bore <= 0:

@@ -53,6 +53,9 @@ func (w *work) has(what string) bool {
 	return true
 }
 
+// pumpNow is the action of a tank that is overdue; it has a reminder of its own.
+const pumpNow = "Have the tank pumped."
+
 // pumping reckons the next pumping from the last one, or from the visit where
 // none is known.
 func (w *work) pumping(today calendar.Date) {
@@ -61,7 +64,7 @@ func (w *work) pumping(today calendar.Date) {
 		return
 	}
 	last, known := w.lastPumped()
-	span := int(math.Floor(p.Years * 12))
+	span := int(math.Floor(p.Years*12 + 1e-9)) // whole months stay whole
 	if !known {
 		w.miss("When the tank was last pumped is not known; enter it under care.")
 		return
@@ -69,7 +72,7 @@ func (w *work) pumping(today calendar.Date) {
 	due := last.AddMonths(span)
 	why := fmt.Sprintf("Last pumped %s. %s", last, byRule(p.Words, p.Source))
 	if due.Before(today) {
-		w.do(Soon, "Have the tank pumped.", fmt.Sprintf("It was due %s. %s", due, why))
+		w.do(Soon, pumpNow, fmt.Sprintf("It was due %s. %s", due, why))
 		due = today.AddMonths(soonMonths)
 	}
 	if !due.Whole() {
@@ -83,11 +86,23 @@ func (w *work) lastPumped() (calendar.Date, bool) {
 	var last calendar.Date
 	for _, c := range w.job.Site.Care {
 		d, err := calendar.Parse(c.Date)
-		if err == nil && strings.Contains(strings.ToLower(c.What), "pump") && (last.IsZero() || last.Before(d)) {
+		if err == nil && emptied(c.What) && (last.IsZero() || last.Before(d)) {
 			last = d
 		}
 	}
 	return last, !last.IsZero()
+}
+
+// emptied tells whether words of care speak of pumping a tank out, not of a
+// pump that was mended.
+func emptied(what string) bool {
+	what = strings.ToLower(what)
+	for _, words := range []string{"pumped", "pumping", "pump-out", "pump out", "pumpout"} {
+		if strings.Contains(what, words) {
+			return true
+		}
+	}
+	return false
 }
 
 func months(n int) string {

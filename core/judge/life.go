@@ -44,16 +44,21 @@ func material(p site.Part) string {
 	return ""
 }
 
-// fieldInstalled is when the newest of the lines in use was laid; all of them
-// must say so, or none.
+// fieldInstalled is when the oldest of the lines in use was laid, of those that
+// say so; empty where none does. It is false where no line is in use.
 func (w *work) fieldInstalled() (string, bool) {
-	drains := w.drains()
-	for _, l := range drains {
-		if l.Installed != "" {
-			return l.Installed, true
+	oldest, some := "", false
+	var since calendar.Date
+	for _, l := range w.drains() {
+		if l.OutOfUse {
+			continue
+		}
+		some = true
+		if d, err := calendar.Parse(l.Installed); err == nil && (oldest == "" || d.Before(since)) {
+			oldest, since = l.Installed, d
 		}
 	}
-	return "", len(drains) > 0
+	return oldest, some
 }
 
 func (w *work) life(what site.Name, material, kind, installed string, today calendar.Date) {

@@ -129,13 +129,7 @@ func lastPlace(w unit.Written) unit.Length {
 // counts compares what can be counted.
 func (w *work) counts(r *site.Record) {
 	if r.Lines > 0 {
-		n := 0
-		for _, l := range w.drains() {
-			if _, ok := w.measured(l.Name); ok {
-				n++
-			}
-		}
-		w.number("number of drain lines", r.Lines, n, len(w.drains()) > 0)
+		w.number("number of drain lines", r.Lines, len(w.drains()), len(w.drains()) > 0)
 	}
 	if r.Outlets > 0 {
 		n := 0
@@ -232,7 +226,7 @@ func (w *work) spacing(r *site.Record) {
 	}
 }
 
-// tankAndHouse compares the tank, the daily flow and the area.
+// tankAndHouse compares the tank and the absorption area.
 func (w *work) tankAndHouse(r *site.Record) {
 	if r.Tank > 0 {
 		found := w.tank()

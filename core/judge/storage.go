@@ -77,12 +77,18 @@ func (w *work) run() (r storage.Run, notes []string, missing string) {
 	bottom, side := w.faces()
 	for _, l := range w.drains() {
 		t, note, lacking := w.store(l, rate)
+		if lacking != "" && l.OutOfUse {
+			continue // nothing flows into it, whatever its size
+		}
 		if lacking != "" {
 			return r, nil, lacking
 		}
 		t.Bottom, t.Side = bottom, side
 		r.Trenches = append(r.Trenches, t)
 		notes = append(notes, note...)
+	}
+	if len(r.Trenches) == 0 {
+		return r, nil, "no drain line is in use."
 	}
 	notes = append(notes, "Water soaks away through "+facesWords(bottom, side)+". Every trench starts empty, and its bottom is taken as level.")
 	r.Daily, r.Hours = unit.Volume(daily)*86400, w.hours()
@@ -141,6 +147,9 @@ func (w *work) store(l site.Line, rate unit.Loading) (t storage.Trench, notes []
 	if t.Porosity == 0 {
 		t.Porosity = commonPorosity
 		notes = append(notes, fmt.Sprintf("Voids of the stone: %s (common practice, no source).", percent(commonPorosity)))
+	}
+	if bore == 0 {
+		return t, append(notes, fmt.Sprintf("%s holds water up to the bottom of its pipe, %s over the trench's bottom: the bore of its pipe is not known.", l.Name, w.say.Format(t.Height))), ""
 	}
 	notes = append(notes, fmt.Sprintf("%s holds water up to the top of its pipe, %s over the trench's bottom.", l.Name, w.say.Format(t.Height)))
 	return t, notes, ""
