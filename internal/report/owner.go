@@ -298,32 +298,25 @@ func (r *report) leastSure() (name string, radius unit.Length, ok bool) {
 	return name, radius, ok
 }
 
-// Photos of the owner's report: so many large, the rest on further pages.
-const largePhotos = 6
-
+// ownerPhotos sets the photos, and after them the drawing on a page of its own.
 func (r *report) ownerPhotos() {
-	r.drawing(paperOf(r.in.Job.Show), sheet.PaperAuto)
 	all := album(r.in)
-	if len(all) == 0 {
-		return
-	}
-	r.Heading("Photos")
-	var bad []shown
-	n := 0
+	var good, bad []shown
 	for _, s := range all {
 		if s.picture == nil {
 			bad = append(bad, s)
-			continue
+		} else {
+			good = append(good, s)
 		}
-		all[n] = s
-		n++
 	}
-	good := all[:n]
-	first := min(len(good), largePhotos)
-	r.pictures(good[:first], 2)
-	if len(good) > first {
-		r.Heading("More photos")
-		r.pictures(good[first:], 3)
+	if len(all) > 0 {
+		r.Heading("Photos")
 	}
+	row := 3
+	if len(good) == 2 || len(good) == 4 { // no picture alone in a row
+		row = len(good)
+	}
+	r.pictures(good, row)
 	r.pictures(bad, 2)
+	r.drawing(paperOf(r.in.Job.Show), sheet.PaperAuto)
 }
