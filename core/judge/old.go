@@ -28,7 +28,7 @@ type pair struct {
 }
 
 // fit lays control points over one another by least squares, and reports false
-// where fewer than two different ones are given.
+// where fewer than two different ones are given, on the drawing and on the plan.
 func fit(pairs []pair) (similarity, bool) {
 	var s similarity
 	s.count = float64(len(pairs))
@@ -50,6 +50,9 @@ func fit(pairs []pair) (similarity, bool) {
 		return s, false
 	}
 	s.a, s.b = dot/s.spread, cross/s.spread
+	if scale := s.perUnit(); !(scale > 0) || math.IsInf(scale, 0) || math.IsInf(1/scale, 0) {
+		return s, false
+	}
 	s.e, s.n = ce-s.a*s.cx+s.b*s.cy, cn-s.b*s.cx-s.a*s.cy
 	sum := 0.0
 	for _, p := range pairs {

@@ -53,6 +53,9 @@ func TestFitNeedsTwoPlaces(t *testing.T) {
 	if _, ok := fit([]pair{one, one, one}); ok {
 		t.Error("one place three times was fitted")
 	}
+	if _, ok := fit([]pair{{0, 0, planar.Vec{East: 1}}, {5, 0, planar.Vec{East: 1}}}); ok {
+		t.Error("two places of the drawing were fitted to one of the plan")
+	}
 }
 
 // TestSearchCircleHolds draws an old sketch with errors many times and counts
