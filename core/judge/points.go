@@ -12,8 +12,8 @@ import (
 // point is a located point of the plan, or the centre of a fitted outline.
 func (w *work) point(name site.Name) (adjust.Point, bool) {
 	for _, p := range w.plan.Points {
-		if p.Name == name {
-			return p, p.Placed && p.State == adjust.Determined
+		if p.Name == name && p.Placed && p.State == adjust.Determined {
+			return p, true
 		}
 	}
 	for _, o := range w.plan.Outlines {
