@@ -8,21 +8,11 @@ import (
 	"undersod/core/unit"
 )
 
-// Rules on the inlet of a distribution box that are quoted, in inches over the
-// outlets. They are quoted, not applied: the local authority decides. Pennsylvania
-// 25 Pa. Code 73.42(e); New Jersey N.J.A.C. 7:9A-9.4 (2022); New York 10 NYCRR
-// Appendix 75-A.7.
-const (
-	quotedStep  = 2 * unit.Inch
-	quotedRules = "New York (10 NYCRR Appendix 75-A.7) asks for at least 2 in, Pennsylvania (25 Pa. Code 73.42) and New Jersey (N.J.A.C. 7:9A-9.4, 2022) for at least 1 in; the local authority decides."
-)
-
 // words tells what should be looked at. Published rules want all outlets at one
 // level and state no tolerance, so the spread alone is never called wrong.
 func (m *measurer) words() []string {
 	var out []string
 	out = append(out, m.aboutInlet()...)
-	out = append(out, m.aboutWater()...)
 	out = append(out, m.impossible()...)
 	out = append(out, m.misplaced()...)
 	if m.critical > 0 && m.contradicted(0) > m.critical {
@@ -33,55 +23,6 @@ func (m *measurer) words() []string {
 }
 
 func (m *measurer) length(l unit.Length) string { return fine(m.say).Format(l) }
-
-// aboutInlet compares the inlet with the outlets.
-func (m *measurer) aboutInlet() []string {
-	if m.out.Inlet == nil {
-		return nil
-	}
-	inlet, _ := m.find(m.openingNode(0, slotInlet))
-	var out []string
-	for k, i := range m.known {
-		if i < 0 {
-			continue
-		}
-		if up, sd, _ := m.between(i, inlet); wayOf(up, sd) == Falling {
-			out = append(out, fmt.Sprintf("%s lies %s above the inlet (%s): water backs up into the inlet before it runs out there.",
-				capital(m.name(k)), m.length(up), within(m.say, sd)))
-		}
-	}
-	if len(out) > 0 {
-		return out
-	}
-	step, sd, _ := m.between(inlet, m.known[m.high])
-	switch {
-	case step >= quotedStep:
-		return nil
-	case wayOf(step, sd) == Level:
-		return []string{fmt.Sprintf("The inlet is not told from the level of %s (they differ by %s, %s). %s",
-			m.name(m.high), m.length(step.Abs()), within(m.say, sd), quotedRules)}
-	}
-	return []string{fmt.Sprintf("The inlet lies %s above %s, the highest known one (%s). %s",
-		m.length(step), m.name(m.high), within(m.say, sd), quotedRules)}
-}
-
-// aboutWater tells which outlets stand under water.
-func (m *measurer) aboutWater() []string {
-	water, ok := m.find(slot(0, slotWater))
-	if !ok {
-		return nil
-	}
-	var out []string
-	for k, i := range m.known {
-		if i < 0 {
-			continue
-		}
-		if up, sd, ok := m.between(water, i); ok && wayOf(up, sd) == Falling {
-			out = append(out, fmt.Sprintf("Water stands %s over the invert of %s.", m.length(up), m.name(k)))
-		}
-	}
-	return out
-}
 
 // impossible tells levels that cannot be as they were read.
 func (m *measurer) impossible() []string {

@@ -3,6 +3,7 @@ package level
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -11,14 +12,18 @@ import (
 // invert is a place of a line's path where the height of its invert is known.
 type invert struct {
 	point site.Name
+	place int // in the path
 	node  int
+	stray bool // by the rod at a box whose opening for the line is known as well
 }
 
 // Falls tells how each line runs between the points of its path where its
 // invert is known: by the rod on the invert there, or as an opening of the box
 // there that names the line. Lines flow from the start of their path to its end.
+// Where the opening cannot be compared with another invert of the line, as with a
+// level line in the box that nothing ties to the rods, the rod at the box serves.
 // First come the stretches between neighbouring known inverts, then the whole
-// where there are several. The depth of a pipe's top below the ground says
+// where there are several; no stretch is told twice. The depth of a pipe's top below the ground says
 // nothing of its invert, as the pipe's wall is not known, and is not used.
 //
 // run tells how long a line is between two points of its path, with the
@@ -28,29 +33,54 @@ func Falls(lines []site.Line, boxes []site.Box, net *Net, run func(line, from, t
 	o := open(net, boxes)
 	var out []Fall
 	for i := range lines {
-		for _, list := range o.comparable(o.inverts(lines, i)) {
+		told := map[[2]int]bool{}
+		add := func(from, to invert, whole bool) {
+			if pair := [2]int{from.place, to.place}; !told[pair] {
+				told[pair] = true
+				f := o.fall(&lines[i], from, to, run, say)
+				f.Whole = whole
+				out = append(out, f)
+			}
+		}
+		for _, list := range comparable(o.inverts(lines, i)) {
 			for k := 1; k < len(list); k++ {
-				out = append(out, o.fall(&lines[i], list[k-1], list[k], run, say))
+				add(list[k-1], list[k], len(list) == 2)
 			}
 			if len(list) > 2 {
-				out = append(out, o.fall(&lines[i], list[0], list[len(list)-1], run, say))
+				add(list[0], list[len(list)-1], true)
 			}
-			out[len(out)-1].Whole = true
 		}
 	}
 	return out
 }
 
-// inverts lists the known inverts of a line in the order of its path.
-func (o *opened) inverts(lines []site.Line, line int) []invert {
-	var out []invert
+// inverts lists the known inverts of a line by the groups whose heights can be
+// compared, in the order of its path: at each place the opening, or the rod
+// where the opening is of another group. Groups with openings come first.
+func (o *opened) inverts(lines []site.Line, line int) [][]invert {
 	l := &lines[line]
+	var openings, rods []invert
 	for k, p := range l.Path {
-		if i, ok := o.atBox(lines, l, k); ok {
-			out = append(out, invert{p, i})
-		} else if i, ok := o.find(node{key: Key{p, site.OnInvert}}); ok {
-			out = append(out, invert{p, i})
+		byOpening, hasOpening := o.atBox(lines, l, k)
+		if hasOpening {
+			openings = append(openings, invert{point: p, place: k, node: byOpening})
 		}
+		if i, ok := o.find(node{key: Key{p, site.OnInvert}}); ok && !(hasOpening && o.group[i] == o.group[byOpening]) {
+			rods = append(rods, invert{p, k, i, hasOpening})
+		}
+	}
+	var out [][]invert
+	index := map[int]int{}
+	for _, v := range append(openings, rods...) {
+		g := o.group[v.node]
+		if _, seen := index[g]; !seen {
+			index[g] = len(out)
+			out = append(out, nil)
+		}
+		out[index[g]] = append(out[index[g]], v)
+	}
+	for _, list := range out {
+		slices.SortFunc(list, func(a, b invert) int { return a.place - b.place })
 	}
 	return out
 }
@@ -87,26 +117,9 @@ func onlyInto(lines []site.Line, part site.Name) bool {
 	return count == 1
 }
 
-// comparable splits inverts into those of one group each, and keeps what can be
-// compared.
-func (o *opened) comparable(list []invert) [][]invert {
-	var out [][]invert
-	index := map[int]int{}
-	for _, v := range list {
-		g := o.group[v.node]
-		if _, seen := index[g]; !seen {
-			index[g] = len(out)
-			out = append(out, nil)
-		}
-		out[index[g]] = append(out[index[g]], v)
-	}
-	var some [][]invert
-	for _, g := range out {
-		if len(g) > 1 {
-			some = append(some, g)
-		}
-	}
-	return some
+// comparable keeps the lists in which there is something to compare.
+func comparable(lists [][]invert) [][]invert {
+	return slices.DeleteFunc(lists, func(list []invert) bool { return len(list) < 2 })
 }
 
 func (o *opened) fall(l *site.Line, from, to invert, run func(line, from, to site.Name) (length, sd unit.Length, ok bool), say unit.Style) Fall {
@@ -118,6 +131,11 @@ func (o *opened) fall(l *site.Line, from, to invert, run func(line, from, to sit
 		f.measure(length, sd, ok)
 	}
 	f.Words = f.words(l.Kind, say)
+	for _, v := range [...]invert{from, to} {
+		if v.stray {
+			f.Words += fmt.Sprintf("; by the rod at %s, as nothing ties its openings to the rod", v.point)
+		}
+	}
 	if f.Doubted {
 		f.Words += "; but a rod reading that it may rest on is in doubt"
 	}

@@ -1,6 +1,7 @@
 package level_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -128,6 +129,87 @@ func TestFallsFromAnOpeningOfABox(t *testing.T) {
 	n = level.Adjust([]site.Reading{invert("one", "tank", 5), rod("one", "box", site.OnTop, 5), ground("one", "box", 3)}, sd)
 	if list := level.Falls(lines[:1], nil, n, nil, imperial); len(list) != 0 {
 		t.Errorf("falls %+v", list)
+	}
+}
+
+// Depths in a box that nothing ties to the rods tell nothing of the pipes, so the
+// rod at the box serves: into it 1 ft down, line 2 level, line 3 half a foot up.
+// Where one opening is tied, all are, and the rod at the box is not used.
+func TestARodAtABoxWhoseOpeningsStandAlone(t *testing.T) {
+	box := site.Box{Part: "box", Inlet: &site.Opening{Line: "in", Down: down(4)},
+		Outlets: []site.Opening{{Line: "line 2", Down: down(3.25)}, {Line: "line 3", Down: down(3)}}}
+	lines := []site.Line{
+		{Name: "in", Kind: site.EffluentPipe, Path: []site.Name{"tank", "box"}},
+		{Name: "line 2", Kind: site.DrainLine, Path: []site.Name{"box", "end 2"}},
+		{Name: "line 3", Kind: site.DrainLine, Path: []site.Name{"box", "bend", "end 3"}},
+	}
+	readings := []site.Reading{
+		invert("one", "tank", 6), invert("one", "box", 5), invert("one", "end 2", 5), invert("one", "end 3", 4.5),
+	}
+	with := level.Falls(lines, []site.Box{box}, level.Adjust(readings, sd), nil, imperial)
+	without := level.Falls(lines, nil, level.Adjust(readings, sd), nil, imperial)
+	if len(with) != 3 || len(without) != 3 {
+		t.Fatalf("falls %+v and %+v", with, without)
+	}
+	const note = "; by the rod at box, as nothing ties its openings to the rod"
+	for i, want := range []float64{-1, 0, -0.5} {
+		near(t, "drop", with[i].Drop.Feet(), want, 1e-9)
+		if with[i].Words != without[i].Words+note {
+			t.Errorf("words %q, not %q", with[i].Words, without[i].Words+note)
+		}
+		if with[i].Words = without[i].Words; with[i] != without[i] {
+			t.Errorf("fall %+v, not %+v", with[i], without[i])
+		}
+	}
+	if with[0].Way != level.Backwards || with[1].Way != level.Level || with[2].Way != level.Backwards {
+		t.Errorf("falls %+v", with)
+	}
+	box.Outlets[0].Rod = "o2"
+	tied := level.Adjust(append(readings, invert("one", "o2", 4.75)), sd)
+	list := level.Falls(lines, []site.Box{box}, tied, nil, imperial)
+	if len(list) != 3 {
+		t.Fatalf("falls %+v", list)
+	}
+	// The opening of line 2 at 4.75 puts the inlet at 4.75 + 0.75/12 and that of
+	// line 3 at 4.75 - 0.25/12.
+	for i, want := range []float64{4.75 + 0.75/12 - 6, 0.25, 4.5 - 4.75 + 0.25/12} {
+		near(t, "tied drop", list[i].Drop.Feet(), want, 1e-9)
+		if strings.Contains(list[i].Words, "by the rod at") {
+			t.Errorf("words %q", list[i].Words)
+		}
+	}
+}
+
+// An opening tied to the rods of one set-up and the rod at the box read from
+// another each serve where they can, and no stretch is told twice.
+func TestOpeningsComeBeforeTheRodAtTheirBox(t *testing.T) {
+	box := site.Box{Part: "box", Outlets: []site.Opening{{Line: "line", Rod: "o"}}}
+	lines := []site.Line{{Name: "line", Kind: site.DrainLine, Path: []site.Name{"box", "bend", "end"}}}
+	one := []site.Reading{invert("one", "box", 5), invert("one", "bend", 5.25), invert("one", "end", 5.5)}
+	for _, c := range []struct {
+		boxes []site.Box
+		two   []site.Reading
+		want  string
+	}{
+		{[]site.Box{box}, []site.Reading{invert("two", "o", 4), invert("two", "TP", 4)},
+			"box>bend 0.25 false; bend>end 0.25 false; box>end 0.50 true; "},
+		// A second box makes a pair of openings: that comes first, and the whole is
+		// not told again by the rods.
+		{[]site.Box{box, {Part: "end", Inlet: &site.Opening{Line: "line", Rod: "i"}}},
+			[]site.Reading{invert("two", "o", 4), invert("two", "i", 4.75)},
+			"box>end 0.75 true; box>bend 0.25 false; bend>end 0.25 false; "},
+		// One opening tied to the rods is enough for the whole of them.
+		{[]site.Box{box}, []site.Reading{invert("one", "o", 4.75)},
+			"box>bend 0.50 false; bend>end 0.25 false; box>end 0.75 true; "},
+	} {
+		got := ""
+		n := level.Adjust(append(c.two, one...), sd)
+		for _, f := range level.Falls(lines, c.boxes, n, nil, imperial) {
+			got += fmt.Sprintf("%s>%s %.2f %v; ", f.From, f.To, f.Drop.Feet(), f.Whole)
+		}
+		if got != c.want {
+			t.Errorf("falls %q, not %q", got, c.want)
+		}
 	}
 }
 

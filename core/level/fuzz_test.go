@@ -161,6 +161,9 @@ func checkBox(t *testing.T, in site.Box, out level.Box) {
 	if out.Tilt.Known == (out.Tilt.Why != "") {
 		t.Fatalf("tilt %+v", out.Tilt)
 	}
+	if out.Flooded != (out.FloodedWords != "") || out.InletLow != (out.InletWords != "") {
+		t.Fatalf("box %+v", out)
+	}
 	for _, o := range out.Outlets {
 		if o.At < 0 || !finite(o.At, o.SD) {
 			t.Fatalf("outlet %+v", o)

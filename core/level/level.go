@@ -119,4 +119,9 @@ type Box struct {
 	Water    *unit.Length // standing water over the lowest outlet
 	Tilt     Tilt
 	Words    []string // what should be looked at, as an outlet higher than the inlet
+	// Flooded says that water stands over an outlet beyond what the readings
+	// leave open, InletLow that the inlet is not above the highest outlet; the
+	// words tell each in one sentence and are not in Words.
+	Flooded, InletLow        bool
+	FloodedWords, InletWords string
 }

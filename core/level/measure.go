@@ -36,6 +36,9 @@ func Measure(box site.Box, net *Net, say unit.Style) Box {
 	m.out.Inlet = m.inlet()
 	m.out.Lid, m.out.Floor, m.out.Water = m.over(slotLid), m.over(slotFloor), m.over(slotWater)
 	m.out.Tilt = m.tilt()
+	m.out.FloodedWords = m.flooded()
+	m.out.InletWords = m.inletLow()
+	m.out.Flooded, m.out.InletLow = m.out.FloodedWords != "", m.out.InletWords != ""
 	m.out.Words = m.words()
 	return m.out
 }
