@@ -121,7 +121,7 @@ func TestDayTellsWhenATrenchIsFull(t *testing.T) {
 	run, r := ponding(1, 3, 8, 3)
 	r.Backed, r.BackAt = 12*unit.Gallon, 72000
 	says(t, figure.Day(run, r, feetAndInches(180)), "Line 2 full to the top at 12:05 pm", "water backs up into the box from 8 pm",
-		"12 gal found no room", "Line 1 and Line 3", "top of the stone", "450 gal a day")
+		"12 gal found no room", "Line 1 and Line 3", "full", "450 gal a day")
 	run, r = ponding(3, 3)
 	says(t, figure.Day(run, r, inMetres(180)), "full to the top, day 3,", "cm")
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // Day draws how deep the water stands in each trench over the hours that were
-// followed, with the top of the stone, when a trench fills to it, and below it
+// followed, with the height at which each is full, when a trench fills to it, and below it
 // what comes from the house hour by hour. Trenches whose water stands alike are
 // drawn once, under all their names.
 func Day(run storage.Run, r storage.Result, say Say) sheet.Scene {
@@ -221,5 +221,5 @@ func (d *day) notes() {
 	if d.more > 0 {
 		d.note("and " + count(d.more, "more trench curve") + ", not drawn")
 	}
-	d.note("Depth of the water standing over the bottom of each trench. Broken level line: the top of the stone.")
+	d.note("Depth of the water standing over the bottom of each trench. Broken level line: the trench is full.")
 }

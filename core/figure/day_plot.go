@@ -61,7 +61,7 @@ func (d *day) depths() {
 	d.line(pos{X: d.time.a, Y: d.base}, pos{X: d.time.a, Y: d.base - plotHeight}, 0.25, ink)
 }
 
-// tops draws the top of the stone of the trenches, each height once.
+// tops draws the height at which the trenches are full, each height once.
 func (d *day) tops() {
 	done := map[unit.Length]bool{}
 	for _, c := range d.curves {
@@ -98,7 +98,7 @@ func (d *day) fills() {
 }
 
 // curveNames writes the names at the right ends of the curves, each with the
-// curve's own stroke, and the tops of the stone among them.
+// curve's own stroke, and the heights at which trenches are full among them.
 func (d *day) curveNames() {
 	type entry struct {
 		at    mm
@@ -114,7 +114,7 @@ func (d *day) curveNames() {
 	for _, c := range d.curves {
 		if c.top > 0 && !done[c.top] && len(done) < 3 {
 			done[c.top] = true
-			list = append(list, entry{d.base - d.depth.at(float64(c.top)), "top of the stone", &sheet.Stroke{Width: 0.4, Colour: earth, Dash: []mm{2.4, 1.2}}})
+			list = append(list, entry{d.base - d.depth.at(float64(c.top)), "full", &sheet.Stroke{Width: 0.4, Colour: earth, Dash: []mm{2.4, 1.2}}})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b entry) int { return cmp.Compare(a.at, b.at) })

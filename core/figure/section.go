@@ -60,6 +60,8 @@ type section struct {
 	outlets  []outlet
 	more     int // outlets that are not drawn
 	water    *unit.Length
+	mouth    unit.Length // bore of the inlet
+	blind    bool        // the bore of the inlet is not known
 	lo, hi   unit.Length // heights over the lowest outlet that are drawn
 	cutLid   bool        // the lid lies higher than is drawn
 	cutFloor bool
@@ -101,8 +103,15 @@ func (s *section) gather(measured site.Box) {
 	for i := range s.outlets {
 		s.describe(&s.outlets[i], i, measured)
 	}
+	s.mouth = s.usualBore()
+	if s.blind = true; measured.Inlet != nil && plausible(measured.Inlet.Bore) {
+		s.mouth, s.blind = measured.Inlet.Bore, false
+	}
 	s.levelWater()
 }
+
+// plausible tells whether a bore can be that of a pipe of a box.
+func plausible(bore unit.Length) bool { return bore > 0 && bore <= unit.Metre }
 
 // describe adds the bore of an outlet, whether it is closed, and its share.
 func (s *section) describe(o *outlet, i int, measured site.Box) {
@@ -118,7 +127,7 @@ func (s *section) describe(o *outlet, i int, measured site.Box) {
 			o.bore = s.box.Openings[i].Bore
 		}
 	}
-	if !(o.bore > 0) || o.bore > unit.Metre {
+	if !plausible(o.bore) {
 		o.bore, o.guess = s.usualBore(), true
 	}
 	for k := range s.split.Shares {
@@ -169,7 +178,7 @@ func (s *section) fit() {
 		hi, lo, bore = max(hi, at+o.bore), min(lo, max(at, -2*unit.Metre)-unit.Inch), max(bore, o.bore)
 	}
 	if in := s.box.Inlet; in != nil && in.Known && finite(in.At) {
-		hi, lo = max(hi, min(in.At, unit.Metre)+s.usualBore()), min(lo, max(in.At, -unit.Metre))
+		hi, lo = max(hi, min(in.At, unit.Metre)+s.mouth), min(lo, max(in.At, -unit.Metre))
 	}
 	if s.water != nil {
 		hi = max(hi, min(*s.water, 2*unit.Metre))
@@ -260,7 +269,7 @@ func (s *section) notes() {
 	if unsure > 0 {
 		words += " The levels are known to " + s.say.small(1.96*unsure) + " against each other (95 %)."
 	}
-	if guessed {
+	if _, drawn := s.inlet(); guessed || drawn && s.blind {
 		words += " An opening of unknown bore is drawn as " + s.say.small(s.usualBore()) + "."
 	}
 	if unknown {

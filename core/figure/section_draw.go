@@ -110,7 +110,7 @@ func (s *section) stub() {
 	if !ok {
 		return
 	}
-	y0, y1 := s.at(in.At+s.usualBore()), s.at(in.At)
+	y0, y1 := s.at(in.At+s.mouth), s.at(in.At)
 	x0, x1 := s.left-wall-6, s.left+1.5
 	s.pen.box(x0, y0, x1, y1, paper)
 	s.line(pos{X: x0, Y: y0}, pos{X: x1, Y: y0}, 0.35, ink)

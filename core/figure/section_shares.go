@@ -8,14 +8,9 @@ import (
 	"undersod/core/unit"
 )
 
-// flow prints a flow in the unit that suits the whole inflow: of a pump, or of
-// a day.
-func (s *section) flow(f unit.Flow) string {
-	if s.split.Inflow >= unit.GallonPerMinute {
-		return s.say.Style.FormatPumpFlow(f)
-	}
-	return s.say.Style.FormatFlow(f)
-}
+// flow prints a flow as a rate of the moment: a split holds for one inflow, not
+// for the sum of a day.
+func (s *section) flow(f unit.Flow) string { return s.say.Style.FormatPumpFlow(f) }
 
 // shares draws a bar for the share of each outlet, with a tick at the share it
 // should have.

@@ -164,6 +164,9 @@ func (k *tieCard) cardWords(c card.Card) {
 	for _, w := range c.Words {
 		b.Lines(sentence(w), b.Text, 0, 1)
 	}
+	for _, w := range k.openingWords(c.Part) {
+		b.Lines(w, b.Small.In(clay), 0, 1.5)
+	}
 	b.Lines(onCard, b.Small.In(clay), 0, 1.5)
 }
 

@@ -116,7 +116,8 @@ func (r *report) notLocated(all []adjust.Point) string {
 	return "not located: " + names(lost)
 }
 
-// untied names the parts that fewer than two tapes from marks find again.
+// untied names the parts that fewer than two marks find again, by tape or by an
+// offset from the line of two marks.
 func (r *report) untied() string {
 	marks, ties := map[site.Name]bool{}, map[site.Name]map[site.Name]bool{}
 	for _, p := range r.in.Job.Site.Points {
@@ -131,9 +132,13 @@ func (r *report) untied() string {
 		}
 	}
 	for _, reading := range r.in.Job.Visit.Readings {
-		if t, is := reading.(site.Tie); is {
+		switch t := reading.(type) {
+		case site.Tie:
 			note(t.From, t.To)
 			note(t.To, t.From)
+		case site.Offset:
+			note(t.Point, t.From)
+			note(t.Point, t.To)
 		}
 	}
 	var out []site.Name

@@ -26,6 +26,7 @@ func County(in Input) ([]sheet.Scene, error) {
 	r.drawing(sheet.PaperAuto)
 	r.countyTables()
 	r.countyPhotos()
+	r.cautions()
 	r.method()
 	return r.bound(), nil
 }
@@ -55,7 +56,7 @@ func (r *report) countyHead() {
 		title = "Record of an onsite sewage system"
 	}
 	r.Flow.Title(title)
-	r.Lines(r.siteName(), r.Text.InBold(), 0, 0)
+	r.Lines(r.place(), r.Text.InBold(), 0, 0)
 	r.KeepLast()
 	t := flow.Table{Columns: []flow.Column{{Bold: true}, {}, {Bold: true}, {}}}
 	pairs := [][2]string{
@@ -164,7 +165,7 @@ func (r *report) method() {
 		r.Para(globalWords(p))
 	}
 	r.Para("A reading is called in question where its misfit is larger than chance allows among so many readings. Such a reading stays in the record as written; it is set aside or corrected only where the person who measured says so. A part that only as many readings reach as are needed to place it is called not checked: a slip there would go unnoticed.")
-	r.Para("A measured length, level or area agrees with the permit where the difference is within its own 95 % uncertainty. Shares of flow, areas and intervals are reckoned by the method and from the source printed beside each; where a source is given as from memory or as common practice, it is not law. " + caution.Decides)
+	r.Para("A measured length, level or area agrees with the permit where the difference is within its own 95 % uncertainty and half of the last place that the record writes: one that says 60 ft may mean anything from 59.5 ft to 60.5 ft. Shares of flow, areas and intervals are reckoned by the method and from the source printed beside each; where a source is marked as not read, as from memory or as common practice, it is not law. " + caution.Decides)
 	if pack := tidy(r.in.Judgement.Pack); pack != "" {
 		r.Note("Rule pack: " + pack + ".")
 	}

@@ -12,7 +12,6 @@ import (
 	"undersod/core/sheet"
 	"undersod/core/site"
 	"undersod/core/storage"
-	"undersod/core/unit"
 	"undersod/internal/report/flow"
 )
 
@@ -29,7 +28,7 @@ func (r *report) levelTables() {
 		if f.RunKnown {
 			run = r.say.Format(f.Run)
 		}
-		falls.Row(tidy(string(f.Line)), tidy(string(f.From)), tidy(string(f.To)), r.say.Format(f.Drop), within95(r.say, f.DropSD), run, string(f.Way), f.Words)
+		falls.Row(tidy(string(f.Line)), tidy(string(f.From)), tidy(string(f.To)), r.height(f.Drop), r.height95(f.DropSD), run, string(f.Way), f.Words)
 	}
 	r.Table(falls)
 	r.heightTable(l.Heights)
@@ -46,7 +45,7 @@ func (r *report) levelTables() {
 func (r *report) heightTable(all []level.Height) {
 	t := flow.Table{Columns: []flow.Column{{Title: "Point", Bold: true}, {Title: "The rod stood on"}, {Title: "Height", Right: true}, {Title: "95 % ±", Right: true}, {Title: "Group", Right: true}}}
 	for _, h := range all {
-		t.Row(tidy(string(h.Point)), string(h.On), r.say.Format(h.At), within95(r.say, h.SD), fmt.Sprint(h.Group))
+		t.Row(tidy(string(h.Point)), string(h.On), r.height(h.At), r.height95(h.SD), fmt.Sprint(h.Group))
 	}
 	if len(t.Rows) > 0 {
 		r.Table(t)
@@ -74,14 +73,10 @@ func (r *report) boxes() {
 
 func (r *report) openings(b judge.Box, measured site.Box) {
 	t := flow.Table{Columns: []flow.Column{{Title: "Outlet to", Bold: true}, {Title: "Read down", Right: true}, {Title: "Over the lowest", Right: true}, {Title: "95 % ±", Right: true}, {Title: "Bore", Right: true}, {Title: "Remark"}}}
-	fine := r.say
-	if fine.Form == unit.FeetInches {
-		fine.Denominator = 16
-	}
 	for i, o := range b.Outlets {
 		at, sure := "not measured", ""
 		if o.Known {
-			at, sure = fine.Format(o.At), within95(r.say, o.SD)
+			at, sure = r.small(o.At), r.small95(o.SD)
 		}
 		read, bore, remark := "", "", ""
 		if i < len(measured.Outlets) {
@@ -90,7 +85,7 @@ func (r *report) openings(b judge.Box, measured site.Box) {
 				read = tidy(m.Down.Text)
 			}
 			if m.Bore > 0 {
-				bore = fine.Format(m.Bore)
+				bore = r.small(m.Bore)
 			}
 			remark = joinedWords(either(m.Closed, "closed", ""), either(m.Narrowed > 0, "narrowed by "+percent(m.Narrowed), ""), tidy(m.Note))
 		}
@@ -99,10 +94,10 @@ func (r *report) openings(b judge.Box, measured site.Box) {
 	r.Table(t)
 	words := []string{b.SpreadWords, b.Tilt.Words}
 	if b.Inlet != nil && b.Inlet.Known {
-		words = append(words, "The inlet lies "+fine.Format(b.Inlet.At)+" over the lowest outlet")
+		words = append(words, "The inlet lies "+r.small(b.Inlet.At)+" over the lowest outlet")
 	}
 	if b.Water != nil {
-		words = append(words, "Standing water was at "+fine.Format(*b.Water)+" against the lowest outlet")
+		words = append(words, "Standing water was at "+r.small(*b.Water)+" against the lowest outlet")
 	}
 	if w := joined(words...); w != "" {
 		r.Para(w)
@@ -131,7 +126,7 @@ func (r *report) splits(b judge.Box) {
 			if i == 0 {
 				name = tidy(s.Name) + ", " + r.say.FormatPumpFlow(s.Split.Inflow)
 			}
-			t.Row(name, o.Name, r.say.FormatPumpFlow(o.Flow), percent(o.Share), percent(o.Wanted), r.size(o.Head), string(o.Regime))
+			t.Row(name, o.Name, r.say.FormatPumpFlow(o.Flow), percent(o.Share), percent(o.Wanted), r.small(o.Head), string(o.Regime))
 		}
 	}
 	r.Table(t)
@@ -150,7 +145,7 @@ func (r *report) correction(b judge.Box) {
 	}
 	var all []string
 	for _, t := range c.Turns {
-		all = append(all, fmt.Sprintf("%s %s by %s", either(t.By < 0, "lower", "raise"), tidy(t.Name), r.size(t.By)))
+		all = append(all, fmt.Sprintf("%s %s by %s", either(t.By < 0, "lower", "raise"), tidy(t.Name), r.turn(t.By)))
 	}
 	r.Para(fmt.Sprintf("To make the shares as wanted: %s. The largest difference of a share from what it should be is then %s instead of %s.", list(all), percent(c.After), percent(c.Worst)))
 }
@@ -158,7 +153,11 @@ func (r *report) correction(b judge.Box) {
 // sourceWords names a source with how far it can be trusted.
 func sourceWords(s rules.Source) string {
 	words := joinedComma(s.Title, s.Section, s.Year)
-	if st := string(s.Status); st != "" && st != words {
+	st := string(s.Status)
+	if s.Status == rules.FromMemory {
+		st = "not read in its source"
+	}
+	if st != "" && st != words {
 		words = joinedComma(words, "status: "+st)
 	}
 	return joinedWords(words, tidy(s.Note))
@@ -217,7 +216,7 @@ func (r *report) capacityRows(t *flow.Table, c *absorb.Capacity, with string) {
 		if c.Present > 0 {
 			answer = joinedWords(answer, r.say.FormatArea(c.Present)+" ± "+r.say.FormatArea(normal95*c.PresentSD))
 		}
-		t.Row("Field"+with, answer, c.FieldWords, "")
+		t.Row("Field"+with, answer, c.FieldWords, joinedWords(string(c.Required.Method), sourceWords(c.Required.Source)))
 	}
 	if c.Tank.Verdict != "" || c.Tank.Words != "" {
 		t.Row("Tank"+with, string(c.Tank.Verdict), c.Tank.Words, sourceWords(c.Tank.Source))
@@ -229,19 +228,31 @@ func (r *report) capacityRows(t *flow.Table, c *absorb.Capacity, with string) {
 
 // storage tells how the field fills and drains.
 func (r *report) storage() {
-	s := r.in.Judgement.Storage
-	if s == nil {
+	s, idle := r.in.Judgement.Storage, r.idle()
+	if s == nil && len(idle) == 0 {
 		return
 	}
 	r.Heading("How the field fills and drains")
+	if len(idle) > 0 {
+		r.Para(sentence("Out of use: " + names(idle)))
+	}
+	if s == nil {
+		r.Para("It could not be reckoned.")
+		for _, w := range r.in.Judgement.Missing {
+			if strings.HasPrefix(w, "How the field") {
+				r.Bullet("", "", sentence(w), stone)
+			}
+		}
+		return
+	}
 	for _, w := range s.Words {
 		r.Bullet("", "", sentence(w), stone)
 	}
 	r.dayFigure(s)
 	t := flow.Table{Columns: []flow.Column{{Title: "Trench", Bold: true}, {Title: "Inflow", Right: true}, {Title: "Soaked away", Right: true}, {Title: "Left in it", Right: true}, {Title: "Highest", Right: true}, {Title: "When"}, {Title: "Full to the top"}}}
-	r.courses(&t, "As it is", s.Now)
+	r.courses(&t, "As it is", s.Run, s.Now)
 	for _, w := range s.Without {
-		r.courses(&t, "With "+tidy(string(w.Line))+" out of use", w.Result)
+		r.courses(&t, "With "+tidy(string(w.Line))+" out of use", s.Run, w.Result)
 	}
 	r.Table(t)
 	if len(s.Assumptions) > 0 {
@@ -252,13 +263,16 @@ func (r *report) storage() {
 	}
 }
 
-func (r *report) courses(t *flow.Table, title string, all storage.Result) {
+func (r *report) courses(t *flow.Table, title string, run storage.Run, all storage.Result) {
 	if all.Backed > 0 {
 		title += ": " + r.say.FormatVolume(all.Backed) + " found no room, first at " + clock(all.BackAt)
 	}
 	t.Row(title)
-	for _, c := range all.Courses {
+	for i, c := range all.Courses {
 		full := ""
+		if i < len(run.Trenches) && run.Trenches[i].OutOfUse {
+			full = "out of use"
+		}
 		if c.Full {
 			full = "first at " + clock(c.FullAt) + ", for " + hours(c.FullFor)
 		}

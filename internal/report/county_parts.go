@@ -43,8 +43,60 @@ func (r *report) off(l unit.Length) string {
 	return fmt.Sprintf("%+.1f\"", l.Inches())
 }
 
-// size prints a small length without a sign.
-func (r *report) size(l unit.Length) string { return strings.TrimPrefix(r.off(l.Abs()), "+") }
+// small prints a small level or bore as finely as the words beside it do: to the
+// sixteenth of an inch, the millimetre or the thousandth of a foot.
+func (r *report) small(l unit.Length) string { return r.fine().Format(l) }
+
+// small95 prints the 95 % bound of such a level from its standard deviation;
+// nothing for the one that the others count from.
+func (r *report) small95(sd unit.Length) string {
+	if sd == 0 {
+		return ""
+	}
+	return strings.TrimPrefix(r.fine().FormatDeviation(normal95*sd), "±")
+}
+
+// height prints a height or a fall as the words of the levels do, which know
+// metres to the millimetre.
+func (r *report) height(l unit.Length) string { return r.level().Format(l) }
+
+func (r *report) height95(sd unit.Length) string {
+	if sd == 0 {
+		return ""
+	}
+	return strings.TrimPrefix(r.level().FormatDeviation(normal95*sd), "±")
+}
+
+func (r *report) level() unit.Style {
+	if metric(r.say) {
+		return unit.Style{Form: unit.Metres, Digits: 3}
+	}
+	return r.fine()
+}
+
+// turn prints by how much to move an outlet, as what is to be done tells it:
+// inches also where lengths are in feet with decimals.
+func (r *report) turn(by unit.Length) string {
+	s := r.fine()
+	if s.Form == unit.DecimalFeet {
+		s.Form, s.Denominator = unit.Inches, 16
+	}
+	return s.Format(by.Abs())
+}
+
+// fine is the style of small levels.
+func (r *report) fine() unit.Style {
+	s := r.say
+	switch {
+	case metric(s):
+		s.Form, s.Digits = unit.Millimetres, 0
+	case s.Form == unit.DecimalFeet:
+		s.Digits = 3
+	default:
+		s.Denominator = 16
+	}
+	return s
+}
 
 // partTable lists where the parts lie.
 func (r *report) partTable() {
@@ -194,7 +246,7 @@ func (r *report) permitTable() {
 		return
 	}
 	r.Heading("The permit against the ground")
-	t := flow.Table{Columns: []flow.Column{{Title: "What", Bold: true}, {Title: "Claimed", Right: true}, {Title: "Measured", Right: true},
+	t := flow.Table{Columns: []flow.Column{{Title: "What", Bold: true}, {Title: "Claimed", Right: true}, {Title: "Measured or entered", Right: true},
 		{Title: "Difference", Right: true}, {Title: "95 % ±", Right: true}, {Title: "Answer", Alarm: "differs"}, {Title: "In words"}}}
 	for _, c := range r.in.Judgement.Permit {
 		t.Row(c.What, c.Claimed, c.Measured, c.Off, c.Within, string(c.Answer), c.Words)

@@ -8,6 +8,7 @@ import (
 	"undersod/core/caution"
 	"undersod/core/judge"
 	"undersod/core/sheet"
+	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/report/flow"
 )
@@ -27,6 +28,7 @@ func Owner(in Input) ([]sheet.Scene, error) {
 	r.ownerActions()
 	r.ownerFine()
 	r.ownerSize()
+	r.ownerStorage()
 	r.ownerNext()
 	r.ownerAges()
 	r.ownerMissing()
@@ -39,11 +41,7 @@ func Owner(in Input) ([]sheet.Scene, error) {
 func (r *report) ownerHead() {
 	s, v := &r.in.Job.Site, &r.in.Job.Visit
 	r.Flow.Title("Your septic system")
-	where := r.siteName()
-	if a := tidy(s.Address); a != "" && a != where {
-		where += ", " + a
-	}
-	r.Lines(where, r.Text.InBold(), 0, 0)
+	r.Lines(r.place(), r.Text.InBold(), 0, 0)
 	r.KeepLast()
 	words := "Measured"
 	if d := visitDay(r.in.Job); d != "" {
@@ -147,6 +145,47 @@ func (r *report) ownerActions() {
 	}
 }
 
+// forOwner words what is to be done for the owner: what stands before the hole
+// is filled is the work of those who measured.
+func (r *report) forOwner(a judge.Action) string {
+	what := unasked(a.What)
+	if a.Urgency != judge.Now {
+		return what
+	}
+	return "Your contractor still has to: " + small(what)
+}
+
+// small begins a clause with a small letter, unless it begins with a name of the
+// job or a word in capitals.
+func small(s string) string {
+	word, _, _ := strings.Cut(s, " ")
+	if strings.HasSuffix(word, ":") || word != strings.ToUpper(word[:min(1, len(word))])+strings.ToLower(word[min(1, len(word)):]) {
+		return s
+	}
+	return strings.ToLower(word) + s[len(word):]
+}
+
+// unasked leaves out of a sentence what asks to enter something into the job
+// file, which the owner does not have.
+func unasked(words string) string {
+	words = tidy(words)
+	words = strings.ReplaceAll(words, "; the table lists all", "")
+	for _, cut := range []string{"; enter ", ": enter ", ", enter ", ". Enter "} {
+		for {
+			i := strings.Index(words, cut)
+			if i < 0 {
+				break
+			}
+			rest := ""
+			if end := strings.Index(words[i+len(cut):], ". "); end >= 0 {
+				rest = words[i+len(cut)+end:]
+			}
+			words = words[:i] + rest
+		}
+	}
+	return sentence(words)
+}
+
 // action sets one thing to do: what, by when, and why.
 func (r *report) action(a judge.Action) {
 	colour, when := clay, "Now"
@@ -162,7 +201,7 @@ func (r *report) action(a judge.Action) {
 	} else if d != "" {
 		when = "By " + d
 	}
-	r.Bullet(sentence(a.What), when, plain(a.Why), colour)
+	r.Bullet(r.forOwner(a), when, plain(a.Why), colour)
 }
 
 func (r *report) ownerFine() {
@@ -183,10 +222,13 @@ func (r *report) ownerSize() {
 		more := " with " + count(r.in.Judgement.AddedRooms, "more bedroom", "more bedrooms")
 		said = append(said, [2]string{"The field" + more, a.FieldWords}, [2]string{"The tank" + more, a.Tank.Words})
 	}
-	began := false
+	began, fine := false, map[string]bool{} // what is fine was said so
+	for _, w := range r.in.Judgement.Fine {
+		fine[plain(w)] = true
+	}
 	for _, s := range said {
 		words := plain(s[1])
-		if words == "" {
+		if words == "" || fine[words] {
 			continue
 		}
 		if !began {
@@ -200,6 +242,34 @@ func (r *report) ownerSize() {
 	}
 }
 
+// ownerStorage says how the field does where a line is out of use: what stands
+// idle then matters to those who use the water.
+func (r *report) ownerStorage() {
+	out := r.idle()
+	if len(out) == 0 {
+		return
+	}
+	r.Heading("With " + names(out) + " out of use")
+	if s := r.in.Judgement.Storage; s != nil {
+		for _, w := range s.Words {
+			r.Bullet("", "", plain(w), stone)
+		}
+		return
+	}
+	r.Para("How the rest of the field fills and drains could not be reckoned.")
+}
+
+// idle names the drain lines that are out of use.
+func (r *report) idle() []site.Name {
+	var out []site.Name
+	for _, l := range r.in.Job.Site.Lines {
+		if l.OutOfUse && l.Kind == site.DrainLine {
+			out = append(out, l.Name)
+		}
+	}
+	return out
+}
+
 // plain leaves out of an answer the method and the source, which the packet for
 // the authority has in full.
 func plain(words string) string {
@@ -207,7 +277,7 @@ func plain(words string) string {
 	for _, cut := range []string{" Method: ", " Source: "} {
 		words, _, _ = strings.Cut(words, cut)
 	}
-	return sentence(words)
+	return unasked(words)
 }
 
 // ownerNext says how often to pump and when to look again.
@@ -238,8 +308,14 @@ func (r *report) ownerAges() {
 		return
 	}
 	r.Heading("How old it is")
+	const source = " (common practice, no source)"
+	common := false
 	for _, l := range r.in.Judgement.Lives {
-		r.Bullet("", "", sentence(l.Words), stone)
+		common = common || strings.Contains(l.Words, source)
+		r.Bullet("", "", sentence(strings.ReplaceAll(l.Words, source, "")), stone)
+	}
+	if common {
+		r.Note("What is usual is common practice, no source.")
 	}
 }
 
@@ -249,7 +325,7 @@ func (r *report) ownerMissing() {
 	}
 	r.Heading("What could not be told")
 	for _, w := range r.in.Judgement.Missing {
-		r.Bullet("", "", sentence(w), stone)
+		r.Bullet("", "", unasked(w), stone)
 	}
 }
 
@@ -318,5 +394,5 @@ func (r *report) ownerPhotos() {
 	}
 	r.pictures(good, row)
 	r.pictures(bad, 2)
-	r.drawing(paperOf(r.in.Job.Show), sheet.PaperAuto)
+	r.ownerDrawing()
 }

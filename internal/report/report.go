@@ -10,6 +10,7 @@ package report
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"undersod/core/adjust"
 	"undersod/core/judge"
@@ -92,6 +93,18 @@ func (r *report) siteName() string {
 		}
 	}
 	return "a property without a name"
+}
+
+// place names the property and where it is, each once.
+func (r *report) place() string {
+	name, a := r.siteName(), tidy(r.in.Job.Site.Address)
+	switch {
+	case a == "" || a == name || strings.HasPrefix(name, a):
+		return name
+	case strings.HasPrefix(a, name):
+		return a
+	}
+	return name + ", " + a
 }
 
 // bound sets the gathered items on pages, each with its footer.
