@@ -133,7 +133,7 @@ func (o *opened) fall(l *site.Line, from, to invert, run func(line, from, to sit
 	f.Words = f.words(l.Kind, say)
 	for _, v := range [...]invert{from, to} {
 		if v.stray {
-			f.Words += fmt.Sprintf("; by the rod at %s, as nothing ties its openings to the rod", v.point)
+			f.Words += fmt.Sprintf("; by the rod at %s, as nothing ties its opening to the other end", v.point)
 		}
 	}
 	if f.Doubted {

@@ -151,7 +151,7 @@ func TestARodAtABoxWhoseOpeningsStandAlone(t *testing.T) {
 	if len(with) != 3 || len(without) != 3 {
 		t.Fatalf("falls %+v and %+v", with, without)
 	}
-	const note = "; by the rod at box, as nothing ties its openings to the rod"
+	const note = "; by the rod at box, as nothing ties its opening to the other end"
 	for i, want := range []float64{-1, 0, -0.5} {
 		near(t, "drop", with[i].Drop.Feet(), want, 1e-9)
 		if with[i].Words != without[i].Words+note {
