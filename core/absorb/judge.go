@@ -54,12 +54,12 @@ const (
 	askTexture     = "the texture of the soil: write soil: {texture: sandy loam}"
 	askStructure   = "the structure of the soil and its strength, which change the rate by this rule: write soil: {structure: blocky, strength: moderate}"
 	askLoading     = "the permit's own loading rate, as this pack has no rule for the field: write soil: {loading: 0.6 gpd/ft2}"
-	askTank        = "the capacity of the tank: write parts: {Tank: {capacity: 1,000 gal}}"
+	askTank        = "the capacity of the tank: add capacity: \"1,000 gal\" to the tank under parts"
 	askTrenches    = "the trenches: write lines: {Line 1: {kind: drain line, trench width: 3 ft}}"
 )
 
 func askLine(name, what, key, example string) string {
-	return what + " of " + name + ": write lines: {" + name + ": {" + key + ": " + example + "}}"
+	return what + " of " + name + ": add " + key + ": " + example + " to " + name + " under lines"
 }
 
 // sane drops what cannot be.

@@ -111,11 +111,11 @@ func TestMissingSaysWhatToEnter(t *testing.T) {
 		q    absorb.Question
 		want []string
 	}{
-		{"federal", absorb.Question{}, []string{"household: {bedrooms: 3}", "household: {persons: 4}", "soil: {percolation: 18 min/in}", "capacity: 1,000 gal", "lines: {Line 1"}},
-		{"federal", absorb.Question{Trenches: bare}, []string{"lines: {Line 1: {trench width: 3 ft}}"}},
+		{"federal", absorb.Question{}, []string{"household: {bedrooms: 3}", "household: {persons: 4}", "soil: {percolation: 18 min/in}", `capacity: "1,000 gal"`, "lines: {Line 1"}},
+		{"federal", absorb.Question{Trenches: bare}, []string{"trench width: 3 ft to Line 1 under lines"}},
 		{"texas", absorb.Question{Trenches: bare}, []string{"soil: {texture: sandy loam}"}},
 		{"texas", absorb.Question{Texture: "class II", Bedrooms: 3}, []string{"household: {daily flow: 300 gpd}", "record: {daily flow: 450 gpd}"}},
-		{"minnesota", absorb.Question{Trenches: []absorb.Trench{{Name: "Line 2", Length: 1, Width: 1}}}, []string{"lines: {Line 2: {stone below: 12 in}}"}},
+		{"minnesota", absorb.Question{Trenches: []absorb.Trench{{Name: "Line 2", Length: 1, Width: 1}}}, []string{"stone below: 12 in to Line 2 under lines"}},
 		{"washington", absorb.Question{Texture: "silt loam"}, []string{"soil: {structure: blocky, strength: moderate}"}},
 		{"own", absorb.Question{}, []string{"soil: {loading: 0.6 gpd/ft2}"}},
 		{"federal", absorb.Question{Trenches: []absorb.Trench{{Name: "Line 3", Width: 1, StoneBelow: 1}}}, []string{"the length of Line 3", "footages: {Line 3"}},

@@ -2,12 +2,14 @@ package judge
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
 	"undersod/core/absorb"
 	"undersod/core/adjust"
 	"undersod/core/calendar"
+	"undersod/core/hydraulic"
 	"undersod/core/level"
 	"undersod/core/look"
 	"undersod/core/rules"
@@ -126,6 +128,10 @@ func (w *work) actOnFinding(f look.Finding) {
 			why += " " + sentence(n.Words)
 		}
 	}
+	if f.Line != "" && f.From.Beyond > unit.Length(normal95)*f.From.StationSD {
+		w.do(CanWait, fmt.Sprintf("%s: check the footage of the %s, which lies past the line's end.", about, f.What), why, about)
+		return
+	}
 	switch f.Grade {
 	case site.Act:
 		w.do(Soon, fmt.Sprintf("%s: %s", about, cure), why, about)
@@ -135,16 +141,20 @@ func (w *work) actOnFinding(f look.Finding) {
 }
 
 func (w *work) actOnBoxes() {
-	for _, b := range w.out.Boxes {
-		if c := b.Correction; c != nil {
-			switch {
-			case c.Worst <= c.Tolerance:
-				w.fine(fmt.Sprintf("%s shares its flow as it should, within %s.", b.Part, percent(c.Tolerance)))
-			case len(c.Turns) == 0:
-				w.do(CanWait, fmt.Sprintf("%s: have a professional look at how it shares its flow; no setting of the outlets makes it better.", b.Part), b.SpreadWords, b.Part)
-			default:
-				w.do(Soon, fmt.Sprintf("%s: set the outlets level (%s).", b.Part, w.turns(b)), b.SpreadWords, b.Part)
-			}
+	for i := range w.out.Boxes {
+		b := &w.out.Boxes[i]
+		open := slices.ContainsFunc(b.Openings, func(o hydraulic.Opening) bool { return !o.Closed })
+		if len(b.Openings) > 0 && !open {
+			w.do(Now, fmt.Sprintf("%s: open an outlet; every one is closed, so that the house has nowhere to drain.", b.Part),
+				"With all outlets closed the water backs up into the tank and the house.", b.Part)
+		}
+		if b.Flooded {
+			w.do(Soon, fmt.Sprintf("%s: find out why water stands over its outlets; a line or the whole field is not taking it.", b.Part), b.FloodedWords, b.Part)
+		}
+		if b.InletLow {
+			w.do(Soon, fmt.Sprintf("%s: have the box or its inlet reset; the inlet lies too low.", b.Part), b.InletWords, b.Part)
+		} else {
+			w.actOnSplit(b)
 		}
 		for _, words := range b.Words {
 			w.do(CanWait, fmt.Sprintf("%s: have a professional look at its levels.", b.Part), words, b.Part)
@@ -152,10 +162,45 @@ func (w *work) actOnBoxes() {
 	}
 }
 
+// actOnSplit proposes the setting that published rules ask for, equal levels,
+// first. A setting for unequal areas comes only where the outlets are level.
+func (w *work) actOnSplit(b *Box) {
+	level, area := b.Level, b.Correction
+	switch {
+	case level == nil || area == nil:
+	case level.Worst > level.Tolerance && len(level.Turns) > 0 && w.overInlet(b, level.Turns):
+		w.do(Soon, fmt.Sprintf("%s: have the box reset; its outlets cannot be set level below its inlet by raising them.", b.Part), b.SpreadWords, b.Part)
+	case level.Worst > level.Tolerance && len(level.Turns) > 0:
+		w.do(Soon, fmt.Sprintf("%s: set the outlets level (%s).", b.Part, w.turns(level.Turns)), b.SpreadWords, b.Part)
+	case area.Worst <= area.Tolerance:
+		w.fine(fmt.Sprintf("%s shares its flow as it should, within %s.", b.Part, percent(area.Tolerance)))
+	case len(area.Turns) == 0:
+		w.do(CanWait, fmt.Sprintf("%s: have a professional look at how it shares its flow; no setting of the outlets makes it better.", b.Part), b.SpreadWords, b.Part)
+	default:
+		w.do(CanWait, fmt.Sprintf("%s: the lines are not alike; ask the authority whether the outlets may be set unequal (%s).", b.Part, w.turns(area.Turns)),
+			b.SpreadWords+" That setting would share the flow by the area of each line.", b.Part)
+	}
+}
+
+// overInlet tells whether turns would bring an outlet up to the inlet or over it.
+func (w *work) overInlet(b *Box, turns []hydraulic.Turn) bool {
+	if b.Inlet == nil || !b.Inlet.Known {
+		return false
+	}
+	for _, t := range turns {
+		for _, o := range b.Openings {
+			if o.Name == t.Name && t.By > 0 && o.Invert+t.By >= b.Inlet.At {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // turns tells which outlets to move, and by how much.
-func (w *work) turns(b Box) string {
+func (w *work) turns(turns []hydraulic.Turn) string {
 	var all []string
-	for _, t := range b.Correction.Turns {
+	for _, t := range turns {
 		way := "raise"
 		if t.By < 0 {
 			way = "lower"
@@ -195,6 +240,7 @@ func (w *work) actOnCapacity() {
 	}
 	if a := w.out.Added; a != nil && (a.Field == absorb.Short || a.Tank.Verdict == absorb.Short) {
 		w.do(Soon, fmt.Sprintf("Before you plan %s: the system would be too small by this rule.", counted(w.out.AddedRooms, "more bedroom")), w.out.AddedWords)
+		w.out.Actions[len(w.out.Actions)-1].By = calendar.Date{} // it waits for the plan, not for a day
 	}
 }
 
@@ -217,8 +263,9 @@ func (w *work) actOnStorage() {
 	}
 	for i, c := range s.Now.Courses {
 		if c.Full && !s.Run.Trenches[i].OutOfUse {
-			w.do(CanWait, fmt.Sprintf("%s takes more than it can drain: look at it again, and share the flow better.", c.Name),
-				fmt.Sprintf("It ponds to its top after %s, by the reckoning of the field's storage.", timeWords(c.FullAt)), site.Name(c.Name))
+			w.do(Soon, fmt.Sprintf("%s is sent more than it can drain: share the flow better, and look at it again.", c.Name),
+				fmt.Sprintf("It takes %s of the flow and ponds to its top after %s, by the reckoning of the field's storage.",
+					percent(float64(c.Inflow/max(s.Now.Inflow, 1e-12))), timeWords(c.FullAt)), site.Name(c.Name))
 		}
 	}
 }
@@ -256,7 +303,7 @@ func (w *work) actOnLives() {
 func (w *work) remind() {
 	used := map[string]int{}
 	for _, a := range w.out.Actions {
-		if a.Urgency == Soon && !a.By.IsZero() && a.What != pumpNow {
+		if a.Urgency != Now && !a.By.IsZero() && a.What != pumpNow && a.What != measureTank {
 			w.out.Reminders = append(w.out.Reminders, Reminder{Key: actionKey(a.What, used), On: a.By, Words: a.What})
 		}
 	}

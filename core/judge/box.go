@@ -3,6 +3,7 @@ package judge
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"undersod/core/hydraulic"
 	"undersod/core/level"
@@ -42,6 +43,7 @@ func (w *work) box(measured site.Box) Box {
 	if len(b.Missing) > 0 || len(b.Openings) == 0 {
 		return b
 	}
+	w.known[b.Part] = true
 	for _, f := range w.inflows() {
 		if s, err := hydraulic.Divide(b.Openings, f.Split.Inflow); err == nil {
 			f.Split = s
@@ -67,6 +69,9 @@ func (w *work) correct(b *Box) {
 	if c, err := hydraulic.Correct(b.Openings, at.Split.Inflow, splitTolerance, correctionStep); err == nil {
 		b.Correction = &c
 	}
+	if c, err := hydraulic.Correct(alike(b.Openings), at.Split.Inflow, splitTolerance, correctionStep); err == nil {
+		b.Level = &c
+	}
 	if s, err := hydraulic.Sense(b.Openings, at.Split.Inflow, sensitivityStep); err == nil {
 		b.Sensitivity = s
 	}
@@ -77,6 +82,28 @@ func (w *work) correct(b *Box) {
 	b.SpreadWords = fmt.Sprintf("The outlets of %s differ by %s. At %s (%s) the shares run from %.0f %% to %.0f %%. "+
 		"Published rules ask for equal levels and state no tolerance in inches.",
 		b.Part, w.fineLength(b.Spread), w.say.FormatPumpFlow(at.Split.Inflow), at.Name, 100*low, 100*high)
+}
+
+// alike are openings of which every one should have an equal share.
+func alike(list []hydraulic.Opening) []hydraulic.Opening {
+	out := slices.Clone(list)
+	for i := range out {
+		out[i].Wanted = 0
+	}
+	return out
+}
+
+// Above says what the water of a split reaches besides the outlets, empty where
+// it stays below inlet and lid.
+func (b Box) Above(s hydraulic.Split) string {
+	level := s.Lowest + s.Water
+	switch {
+	case b.Lid != nil && level >= *b.Lid:
+		return "the box would overflow at the lid"
+	case b.Inlet != nil && b.Inlet.Known && level > b.Inlet.At:
+		return "the water would stand in the inlet pipe"
+	}
+	return ""
 }
 
 // fineLength prints a small length to the sixteenth of an inch.
@@ -105,9 +132,10 @@ func (w *work) openings(measured site.Box, found level.Box) (out []hydraulic.Ope
 	for i, o := range measured.Outlets {
 		line, _ := w.line(o.Line)
 		h := hydraulic.Opening{Name: string(o.Line), Invert: found.Outlets[i].At, Bore: o.Bore,
-			Closed: o.Closed || line.OutOfUse, Narrowed: o.Narrowed, Wanted: wanted[i]}
+			Closed: o.Closed || line.OutOfUse || o.Narrowed >= 1, Narrowed: o.Narrowed, Wanted: wanted[i]}
 		switch {
 		case h.Closed:
+			h.Narrowed = 0
 		case !found.Outlets[i].Known:
 			missing = append(missing, fmt.Sprintf("How %s divides its flow: the level of the outlet of %s is not known; enter its down reading, or a rod reading on its invert.", measured.Part, o.Line))
 		case o.Bore <= 0:

@@ -56,6 +56,9 @@ func (w *work) has(what string) bool {
 // pumpNow is the action of a tank that is overdue; it has a reminder of its own.
 const pumpNow = "Have the tank pumped."
 
+// measureTank is the action where nobody knows when it was pumped.
+const measureTank = "Have the sludge in the tank measured, or have it pumped."
+
 // pumping reckons the next pumping from the last one, or from the visit where
 // none is known.
 func (w *work) pumping(today calendar.Date) {
@@ -67,6 +70,8 @@ func (w *work) pumping(today calendar.Date) {
 	span := int(math.Floor(p.Years*12 + 1e-9)) // whole months stay whole
 	if !known {
 		w.miss("When the tank was last pumped is not known; enter it under care.")
+		w.do(Soon, measureTank, "Nobody knows when it was last pumped. "+byRule(p.Words, p.Source))
+		w.out.Reminders = append(w.out.Reminders, Reminder{Key: "pump-tank", On: today.AddMonths(soonMonths), Words: strings.TrimSuffix(measureTank, "."), Why: byRule(p.Words, p.Source)})
 		return
 	}
 	due := last.AddMonths(span)

@@ -1,8 +1,11 @@
 package judge
 
 import (
+	"fmt"
+
 	"undersod/core/absorb"
 	"undersod/core/adjust"
+	"undersod/core/hydraulic"
 	"undersod/core/level"
 	"undersod/core/look"
 	"undersod/core/rules"
@@ -17,7 +20,7 @@ func Judge(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *Judgement {
 	if pack == nil {
 		pack = rules.Default()
 	}
-	w := &work{job: job, plan: plan, pack: pack, say: job.Show.Style(), out: &Judgement{Pack: pack.Name}}
+	w := &work{job: job, plan: plan, pack: pack, say: job.Show.Style(), out: &Judgement{Pack: pack.Name}, known: map[site.Name]bool{}}
 	w.look()
 	w.levels()
 	w.capacity()
@@ -39,6 +42,7 @@ type work struct {
 	say     unit.Style
 	areas   map[site.Name]absorb.TrenchArea // by line
 	out     *Judgement
+	known   map[site.Name]bool // boxes of which every open outlet's level and bore are known
 	missing map[string]bool
 }
 
@@ -56,8 +60,23 @@ func (w *work) miss(words string) {
 func (w *work) look() {
 	w.out.Runs = look.Lay(w.job, w.plan)
 	w.out.Parts = look.AtParts(w.job, w.plan)
+	for i := range w.out.Runs {
+		w.tooDeep(&w.out.Runs[i])
+	}
 	for _, r := range w.out.Runs {
 		w.out.Problems = append(w.out.Problems, r.Problems...)
+	}
+}
+
+// tooDeep tells of water or sediment that is deeper than the pipe is wide.
+func (w *work) tooDeep(r *look.Run) {
+	line, _ := w.line(r.Line)
+	bore := w.bore(line)
+	for _, f := range r.Findings {
+		if f.Depth != nil && bore > 0 && f.Depth.Length > bore {
+			r.Problems = append(r.Problems, site.Problem{Place: f.Place, Subject: fmt.Sprintf("depth of the %s in %s", f.What, r.Line),
+				Found: f.Depth.Text, Expected: "at most the inside diameter of the pipe, " + w.fineLength(bore), Severity: site.Remark})
+		}
 	}
 }
 
@@ -70,6 +89,26 @@ func (w *work) levels() {
 		Heights: net.Heights(), Readings: net.Readings(), Closures: net.Closures(),
 		Falls: level.Falls(w.job.Site.Lines, w.job.Visit.Boxes, net, w.along, w.say),
 		Words: net.Words(),
+	}
+	w.carries()
+}
+
+// carries says what the pipes that fall can carry full, those of the field left
+// out: they lie about level and pass their water to the soil.
+func (w *work) carries() {
+	for _, f := range w.out.Levels.Falls {
+		line, _ := w.line(f.Line)
+		bore := w.bore(line)
+		if line.Kind == site.DrainLine || !f.Whole || f.Way != level.Falling || !f.RunKnown || bore <= 0 {
+			continue
+		}
+		full, err := hydraulic.Pipe{Bore: bore, Slope: f.Slope, Roughness: hydraulic.SmoothPipe}.Full()
+		if err != nil {
+			continue
+		}
+		w.out.Levels.Carries = append(w.out.Levels.Carries, fmt.Sprintf(
+			"%s, %s inside, carries about %s full at this fall (Manning, n = %.3f for smooth pipe, from memory).",
+			f.Line, w.fineLength(bore), w.say.FormatPumpFlow(full.Flow), hydraulic.SmoothPipe))
 	}
 }
 

@@ -44,7 +44,8 @@ type Levels struct {
 	Readings []level.Reading
 	Closures []level.Closure
 	Falls    []level.Fall
-	Words    string // how far the rods check each other
+	Words    string   // how far the rods check each other
+	Carries  []string // what pipes that fall can carry full
 }
 
 // Box is one opened box.
@@ -52,7 +53,8 @@ type Box struct {
 	level.Box
 	Openings    []hydraulic.Opening // as given to the split, in the order of Outlets
 	Splits      []NamedSplit
-	Correction  *hydraulic.Correction
+	Correction  *hydraulic.Correction // for shares by the area of each line
+	Level       *hydraulic.Correction // for equal shares, as published rules ask
 	Sensitivity []hydraulic.Sensitivity
 	SpreadWords string   // the measured spread and the split it makes; never a pass or a fail
 	Missing     []string // why there is no split

@@ -240,17 +240,27 @@ func (w *work) tankAndHouse(r *site.Record) {
 		w.compare(c)
 	}
 	if r.Area > 0 {
-		cap := w.out.Capacity
-		c := Comparison{What: "absorption area", Claimed: w.say.FormatArea(r.Area), Answer: CannotTell}
-		c.Words = fmt.Sprintf("Absorption area: the record says %s; not every trench is known.", c.Claimed)
-		if cap.Present > 0 && w.allKnown() {
-			within := unit.Area(normal95) * cap.PresentSD
-			c.Measured, c.Within = w.say.FormatArea(cap.Present), "±"+w.say.FormatArea(within)
-			c.Answer = answer(math.Abs(float64(cap.Present-r.Area)) <= float64(within)+0.5*float64(unit.SquareFoot))
-			c.Words = fmt.Sprintf("Absorption area that counts: %s; the record says %s.", c.Measured, c.Claimed)
-		}
-		w.compare(c)
+		w.area(r.Area)
 	}
+}
+
+// area compares the record's absorption area with the plain bottom of the
+// trenches, or with the faces that the pack counts where it counts sidewalls;
+// no allowance for deeper stone is in either.
+func (w *work) area(claimed unit.Area) {
+	c := Comparison{What: "absorption area", Claimed: w.say.FormatArea(claimed), Answer: CannotTell}
+	c.Words = fmt.Sprintf("Absorption area: the record says %s; not every trench is known.", c.Claimed)
+	var found unit.Area
+	for _, t := range w.out.Capacity.Trenches {
+		found += t.Counted * unit.Area(t.Share)
+	}
+	if present := w.out.Capacity.Present; present > 0 && found > 0 && w.allKnown() {
+		within := unit.Area(normal95) * w.out.Capacity.PresentSD * found / present
+		c.Measured, c.Within = w.say.FormatArea(found), "±"+w.say.FormatArea(within)
+		c.Answer = answer(math.Abs(float64(found-claimed)) <= float64(within)+0.5*float64(unit.SquareFoot))
+		c.Words = fmt.Sprintf("Absorption area, without allowance for deeper stone: %s; the record says %s.", c.Measured, c.Claimed)
+	}
+	w.compare(c)
 }
 
 func (w *work) allKnown() bool {

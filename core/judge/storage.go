@@ -68,7 +68,7 @@ func (w *work) run() (r storage.Run, notes []string, missing string) {
 	case len(w.drains()) == 0:
 		return r, nil, "the job has no drain line."
 	case daily <= 0:
-		return r, nil, "the daily flow is not known; enter household: bedrooms, or daily flow."
+		return r, nil, "the daily flow is not known; enter household: bedrooms, or where the rule pack has no flow of its own record: daily flow, or household: daily flow."
 	case rate <= 0:
 		return r, nil, "the rate at which the soil takes water is not known; enter soil: loading, or choose a rule pack that states loading rates."
 	}
@@ -166,6 +166,9 @@ func (w *work) bore(l site.Line) unit.Length {
 				return o.Bore
 			}
 		}
+		if b.Inlet != nil && b.Inlet.Line == l.Name {
+			return b.Inlet.Bore
+		}
 	}
 	return 0
 }
@@ -234,7 +237,7 @@ func shares(openings []hydraulic.Opening, trenches []storage.Trench, inflow unit
 // order of the trenches.
 func (w *work) feeding(trenches []storage.Trench) []hydraulic.Opening {
 	for _, b := range w.out.Boxes {
-		if len(b.Missing) > 0 {
+		if !w.known[b.Part] {
 			continue
 		}
 		var out []hydraulic.Opening

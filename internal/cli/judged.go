@@ -11,6 +11,7 @@ import (
 
 	"undersod/core/judge"
 	"undersod/core/rules"
+	"undersod/core/site"
 )
 
 // rulesFlag adds the choice of a rule pack to a command.
@@ -24,12 +25,20 @@ func (p *Program) judged(o *opened, pack string) (*judge.Judgement, error) {
 		return o.judgement, nil
 	}
 	chosen, err := choosePack(o, pack)
-	if err != nil {
+	if err != nil && pack != "" {
 		return nil, err
+	}
+	if err != nil { // the job names it: the rest of the job still opens
+		o.result.Problems = append(o.result.Problems, site.Problem{Place: site.Place{File: o.name}, Subject: "rules",
+			Found: o.result.Job.Site.Rules, Expected: "a rule pack: " + packNames(), Advice: err.Error() + ". Nothing is judged by rules until then."})
+		chosen, _ = rules.ByName(ownPack)
 	}
 	o.judgement = judge.Judge(&o.result.Job, o.plan, chosen)
 	return o.judgement, nil
 }
+
+// ownPack is the pack without a number in it.
+const ownPack = "own"
 
 // choosePack finds the rule pack that a flag or the job names.
 func choosePack(o *opened, flag string) (*rules.Pack, error) {

@@ -12,6 +12,7 @@ import (
 	"undersod/core/judge"
 	"undersod/core/sheet"
 	"undersod/core/site"
+	"undersod/internal/checkfile"
 	"undersod/internal/judgefile"
 	"undersod/internal/photo"
 	"undersod/internal/render"
@@ -70,7 +71,7 @@ func (p *Program) report(job string, r reporting) error {
 		p.exit = ExitFound
 	}
 	if r.asJSON {
-		document, err := encode(judgefile.Make(j))
+		document, err := encode(judgefile.ReportDocument{Undersod: 1, Kind: "report", Job: jobHead(o), Document: judgefile.Make(j)})
 		if err != nil {
 			return err
 		}
@@ -87,6 +88,11 @@ func (p *Program) report(job string, r reporting) error {
 		p.complain("The report is made, but: %s Run undersod check %s.", o.plan.Verdict.Words, job)
 	}
 	return nil
+}
+
+// jobHead names the job of a document.
+func jobHead(o *opened) checkfile.Job {
+	return checkfile.Job{File: o.name, Site: o.result.Job.Site.Name, Date: o.result.Job.Visit.Date}
 }
 
 // check looks at the names of the files.

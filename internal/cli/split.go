@@ -5,13 +5,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"undersod/core/caution"
 	"undersod/core/figure"
 	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/sheet"
 	"undersod/core/site"
 	"undersod/core/unit"
-	"undersod/internal/checkfile"
 	"undersod/internal/judgefile"
 	"undersod/internal/render"
 )
@@ -108,9 +108,8 @@ func addInflow(j *judge.Judgement, inflow unit.Flow) {
 
 func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
 	if asJSON {
-		job := &o.result.Job
 		document, err := encode(judgefile.SplitDocument{
-			Undersod: 1, Kind: "split", Job: checkfile.Job{File: o.name, Site: job.Site.Name, Date: job.Visit.Date},
+			Undersod: 1, Kind: "split", Job: jobHead(o),
 			Boxes: judgefile.Make(j).Boxes, Storage: judgefile.MakeStorage(j.Storage), Missing: judgefile.Make(j).Missing,
 		})
 		if err != nil {
@@ -128,6 +127,7 @@ func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
 		t.box(b)
 	}
 	t.stored(j.Storage)
+	t.cautions(caution.OpenBox)
 	t.print("\n")
 	t.wrapped("", "The reckoning neglects the speed of the water in the box, and takes each outlet as a free brink. A water test with the box filled shows the same with less trust in figures.")
 	return p.write(text.Bytes())

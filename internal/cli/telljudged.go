@@ -2,9 +2,12 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"undersod/core/absorb"
+	"undersod/core/caution"
+	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/look"
 	"undersod/core/site"
@@ -104,6 +107,9 @@ func (t *teller) levels(j *judge.Judgement) {
 	for _, f := range j.Levels.Falls {
 		t.wrapped("- ", fmt.Sprintf("%s, %s to %s: %s.", f.Line, f.From, f.To, strings.TrimSuffix(f.Words, ".")))
 	}
+	for _, c := range j.Levels.Carries {
+		t.wrapped("- ", c)
+	}
 }
 
 func (t *teller) box(b judge.Box) {
@@ -117,7 +123,17 @@ func (t *teller) box(b judge.Box) {
 	for _, w := range b.Words {
 		t.wrapped("- ", w)
 	}
+	for _, w := range []string{b.FloodedWords, b.InletWords} {
+		if w != "" {
+			t.wrapped("- ", w)
+		}
+	}
 	t.splits(b.Splits)
+	for _, s := range b.Splits {
+		if above := b.Above(s.Split); above != "" {
+			t.wrapped("- ", fmt.Sprintf("At %s (%s) %s.", t.style().FormatPumpFlow(s.Split.Inflow), s.Name, above))
+		}
+	}
 	t.correction(b)
 	for _, m := range b.Missing {
 		t.wrapped("- ", m)
@@ -146,7 +162,7 @@ func (t *teller) splits(list []judge.NamedSplit) {
 			for _, h := range s.Split.Shares {
 				t.print(" %8.0f %%", 100*h.Wanted)
 			}
-			t.print("\n  Water is over the lowest outlet.\n")
+			t.print("\n  The water is measured from the lowest outlet's invert.\n")
 		}
 	}
 }
@@ -174,24 +190,11 @@ func (t *teller) small(l unit.Length) string {
 }
 
 func (t *teller) correction(b judge.Box) {
-	c := b.Correction
-	if c == nil {
-		return
-	}
-	switch {
-	case len(c.Turns) == 0:
-		t.wrapped("- ", fmt.Sprintf("No outlet needs to be moved: every share is within %.0f points of what is wanted.", 100*c.Tolerance))
-	default:
-		var all []string
-		for _, turn := range c.Turns {
-			way := "raise"
-			if turn.By < 0 {
-				way = "lower"
-			}
-			all = append(all, fmt.Sprintf("%s %s by %s", way, turn.Name, t.small(turn.By.Abs())))
+	if b.Level != nil && b.Correction != nil {
+		t.setting("for equal shares, as published rules ask", b.Level)
+		if !sameTurns(b.Level.Turns, b.Correction.Turns) {
+			t.setting("for shares by the area of each line (ask the authority before outlets are set unequal)", b.Correction)
 		}
-		t.wrapped("- ", fmt.Sprintf("To share as wanted: %s. The worst share is then %.0f points off, before %.0f.",
-			listed(all, "and"), 100*c.After, 100*c.Worst))
 	}
 	if len(b.Sensitivity) > 0 {
 		most := b.Sensitivity[0]
@@ -204,6 +207,30 @@ func (t *teller) correction(b judge.Box) {
 			most.Name, t.small(most.By), -100*most.Change))
 	}
 }
+
+// setting tells one correction, whatever it comes to.
+func (t *teller) setting(what string, c *hydraulic.Correction) {
+	switch {
+	case c.Worst <= c.Tolerance:
+		t.wrapped("- ", fmt.Sprintf("To set %s: nothing needs to be moved; every share is within %.0f points.", what, 100*c.Tolerance))
+	case len(c.Turns) == 0:
+		t.wrapped("- ", fmt.Sprintf("To set %s: no outlet moved by whole steps of %s makes it better; the worst share is %.0f points off.",
+			what, t.small(c.Step), 100*c.Worst))
+	default:
+		var all []string
+		for _, turn := range c.Turns {
+			way := "raise"
+			if turn.By < 0 {
+				way = "lower"
+			}
+			all = append(all, fmt.Sprintf("%s %s by %s", way, turn.Name, t.small(turn.By.Abs())))
+		}
+		t.wrapped("- ", fmt.Sprintf("To set %s: %s. The worst share is then %.0f points off, before %.0f.",
+			what, listed(all, "and"), 100*c.After, 100*c.Worst))
+	}
+}
+
+func sameTurns(a, b []hydraulic.Turn) bool { return slices.Equal(a, b) }
 
 func (t *teller) field(j *judge.Judgement) {
 	c := j.Capacity
@@ -311,4 +338,13 @@ func (t *teller) missing(j *judge.Judgement) {
 		}
 		t.wrapped("- ", m)
 	}
+}
+
+// cautions prints the usual cautions of what is about to be done.
+func (t *teller) cautions(where ...caution.Where) {
+	t.title("Before you open it")
+	for _, c := range caution.For(where...) {
+		t.wrapped("- ", fmt.Sprintf("%s (%s)", c.Words, c.Source))
+	}
+	t.wrapped("- ", caution.Decides)
 }

@@ -16,8 +16,10 @@ func MakeBox(b judge.Box) Box {
 			return Sensitivity{s.Name, metres(s.By), finite(s.Change)}
 		}),
 	}
-	if b.SpreadWords != "" {
-		out.Words = append(out.Words, b.SpreadWords)
+	for _, words := range []string{b.FloodedWords, b.InletWords, b.SpreadWords} {
+		if words != "" {
+			out.Words = append(out.Words, words)
+		}
 	}
 	if t := b.Tilt; t.Known {
 		out.Tilt = &Tilt{t.By, finite(t.Slope), finite(t.SlopeSD), finite(t.Toward.Degrees()), t.Words}
@@ -26,12 +28,18 @@ func MakeBox(b judge.Box) Box {
 		known, sd := b.Outlets[i].Known, b.Outlets[i].SD
 		out.Openings = append(out.Openings, Opening{o.Name, some(known, float64(o.Invert)), some(known, float64(sd)), metres(o.Bore), o.Closed, finite(o.Narrowed)})
 	}
-	if c := b.Correction; c != nil {
-		out.Correction = &Correction{
-			Turns: each(c.Turns, func(t hydraulic.Turn) Turn { return Turn{t.Name, metres(t.By)} }),
-			Worst: finite(c.Worst), After: finite(c.After), Tolerance: finite(c.Tolerance), Within: c.Within}
-	}
+	out.Correction, out.Level = correction(b.Correction), correction(b.Level)
 	return out
+}
+
+// correction returns the document of a setting, nil for none.
+func correction(c *hydraulic.Correction) *Correction {
+	if c == nil {
+		return nil
+	}
+	return &Correction{
+		Turns: each(c.Turns, func(t hydraulic.Turn) Turn { return Turn{t.Name, metres(t.By)} }),
+		Worst: finite(c.Worst), After: finite(c.After), Tolerance: finite(c.Tolerance), Within: c.Within}
 }
 
 // MakeSplit returns the document of one split.

@@ -82,6 +82,8 @@ type Levels struct {
 	Readings []Rod     `json:"readings"`
 	Closures []Closure `json:"closures"`
 	Falls    []Fall    `json:"falls"`
+	Words    string    `json:"words"`
+	Carries  []string  `json:"carries"`
 }
 
 // Height is an adjusted height.
@@ -134,6 +136,7 @@ type Box struct {
 	Openings    []Opening     `json:"openings"`
 	Splits      []Split       `json:"splits"`
 	Correction  *Correction   `json:"correction,omitempty"`
+	Level       *Correction   `json:"level_correction,omitempty"`
 	Sensitivity []Sensitivity `json:"sensitivity,omitempty"`
 	Words       []string      `json:"words"`
 	Missing     []string      `json:"missing"`

@@ -89,7 +89,7 @@ func (e example) documents() map[string][]any {
 	made := judgefile.Make(e.judgement)
 	out := map[string][]any{
 		"check":  {judgefile.CheckDocument{Document: checkfile.Make(e.name, job, e.plan, e.read.Problems), Judgement: made}},
-		"report": {made},
+		"report": {report(e.judgement)},
 		"split": {judgefile.SplitDocument{Undersod: 1, Kind: "split", Job: checkfile.Job{File: e.name, Site: job.Site.Name, Date: job.Visit.Date},
 			Boxes: made.Boxes, Storage: made.Storage, Missing: made.Missing}},
 	}
@@ -99,6 +99,11 @@ func (e example) documents() map[string][]any {
 		}
 	}
 	return out
+}
+
+// report is the document of a judgement alone.
+func report(j *judge.Judgement) judgefile.ReportDocument {
+	return judgefile.ReportDocument{Undersod: 1, Kind: "report", Document: judgefile.Make(j)}
 }
 
 // value is a document as a JSON library reads it.
@@ -140,14 +145,14 @@ func TestEveryPackKeepsToTheSchemas(t *testing.T) {
 	s := compile(t, "report")
 	demo := opened(t, "quarry-hollow.yaml", examples.Demo())
 	for _, p := range rules.Builtin() {
-		if err := s.Validate(value(t, judgefile.Make(judge.Judge(&demo.read.Job, demo.plan, p)))); err != nil {
+		if err := s.Validate(value(t, report(judge.Judge(&demo.read.Job, demo.plan, p)))); err != nil {
 			t.Errorf("%s: %v", p.Name, err)
 		}
 	}
 	for name, j := range map[string]*judge.Judgement{
 		"nothing": {}, "empty job": judge.Judge(&site.Job{}, &adjust.Plan{}, nil),
 	} {
-		if err := s.Validate(value(t, judgefile.Make(j))); err != nil {
+		if err := s.Validate(value(t, report(j))); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

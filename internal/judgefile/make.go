@@ -103,6 +103,7 @@ func near(n look.Near) Near {
 
 func levels(l judge.Levels) Levels {
 	return Levels{
+		Words: l.Words, Carries: list(l.Carries),
 		Heights: each(l.Heights, func(h level.Height) Height {
 			return Height{string(h.Point), string(h.On), metres(h.At), metres(h.SD), h.Group}
 		}),

@@ -17,3 +17,11 @@ type CheckDocument struct {
 	checkfile.Document
 	Judgement Document `json:"judgement"`
 }
+
+// ReportDocument is what report --json prints.
+type ReportDocument struct {
+	Undersod int           `json:"undersod"` // version of this shape
+	Kind     string        `json:"kind"`     // "report"
+	Job      checkfile.Job `json:"job"`
+	Document
+}
