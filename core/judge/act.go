@@ -168,6 +168,8 @@ func (w *work) actOnSplit(b *Box) {
 	level, area := b.Level, b.Correction
 	switch {
 	case level == nil || area == nil:
+	case level.Worst > level.Tolerance && b.Spread <= unit.Length(normal95)*b.SpreadSD:
+		w.do(CanWait, fmt.Sprintf("%s: have it filled with water to see whether the outlets are level; the readings cannot tell.", b.Part), b.SpreadWords, b.Part)
 	case level.Worst > level.Tolerance && len(level.Turns) > 0 && w.overInlet(b, level.Turns):
 		w.do(Soon, fmt.Sprintf("%s: have the box reset; its outlets cannot be set level below its inlet by raising them.", b.Part), b.SpreadWords, b.Part)
 	case level.Worst > level.Tolerance && len(level.Turns) > 0:
@@ -214,7 +216,7 @@ func (w *work) actOnFalls() {
 	for _, f := range w.out.Levels.Falls {
 		line, _ := w.line(f.Line)
 		if f.Way == level.Backwards && line.Kind != site.DrainLine {
-			w.do(Soon, fmt.Sprintf("%s runs backwards: have its fall put right.", f.Line), f.Words, f.Line)
+			w.do(Soon, fmt.Sprintf("%s runs backwards: have its fall put right.", f.Line), sentence(f.Words), f.Line)
 		}
 	}
 	for _, c := range w.out.Levels.Closures {

@@ -21,8 +21,10 @@ const (
 	// correction is proposed. It is no rule's: published rules ask for equal
 	// levels and give no tolerance.
 	splitTolerance = 0.05
-	// correctionStep is what a person can set with an adjustable outlet.
+	// correctionStep is what a person can set with an adjustable outlet, and
+	// metricStep in a metric job.
 	correctionStep = unit.Inch / 16
+	metricStep     = unit.Millimetre
 	// sensitivityStep is what an outlet is moved by to show what it does.
 	sensitivityStep = unit.Inch / 8
 )
@@ -66,10 +68,14 @@ func (w *work) correct(b *Box) {
 		return
 	}
 	at, _ := b.Reference()
-	if c, err := hydraulic.Correct(b.Openings, at.Split.Inflow, splitTolerance, correctionStep); err == nil {
+	step := correctionStep
+	if w.say.Form == unit.Metres {
+		step = metricStep
+	}
+	if c, err := hydraulic.Correct(b.Openings, at.Split.Inflow, splitTolerance, step); err == nil {
 		b.Correction = &c
 	}
-	if c, err := hydraulic.Correct(alike(b.Openings), at.Split.Inflow, splitTolerance, correctionStep); err == nil {
+	if c, err := hydraulic.Correct(alike(b.Openings), at.Split.Inflow, splitTolerance, step); err == nil {
 		b.Level = &c
 	}
 	if s, err := hydraulic.Sense(b.Openings, at.Split.Inflow, sensitivityStep); err == nil {
@@ -79,9 +85,9 @@ func (w *work) correct(b *Box) {
 	for _, s := range at.Split.Shares {
 		low, high = min(low, s.Share), max(high, s.Share)
 	}
-	b.SpreadWords = fmt.Sprintf("The outlets of %s differ by %s. At %s (%s) the shares run from %.0f %% to %.0f %%. "+
+	b.SpreadWords = fmt.Sprintf("The outlets of %s differ by %s, within %s. At %s (%s) the shares run from %.0f %% to %.0f %%. "+
 		"Published rules ask for equal levels and state no tolerance in inches.",
-		b.Part, w.fineLength(b.Spread), w.say.FormatPumpFlow(at.Split.Inflow), at.Name, 100*low, 100*high)
+		b.Part, w.fineLength(b.Spread), w.fineLength(unit.Length(normal95)*b.SpreadSD), w.say.FormatPumpFlow(at.Split.Inflow), at.Name, 100*low, 100*high)
 }
 
 // alike are openings of which every one should have an equal share.
