@@ -95,6 +95,8 @@ func TestSectionTellsLevelsAndShares(t *testing.T) {
 	b, m := opened(0.25, 0, 0.1875)
 	s := figure.Section(b, m, divided(5*unit.GallonPerMinute, 0.9*unit.Inch, 0.27, 0.44, 0.29), feetAndInches(180))
 	says(t, s, "D-box", `+1/4"`, `+3/16"`, `floor -2"`, `lid +9 1/2"`, `inlet +2 1/4"`, "How 5.0 gpm divides", "44 %", "2.2 gpm", "should have, 33 %")
+	says(t, figure.Section(b, m, divided(972*unit.GallonPerDay, 0.3*unit.Inch, 0.04, 0.92, 0.04), feetAndInches(180)), "How 0.7 gpm divides", "0.6 gpm")
+	says(t, figure.Section(b, m, divided(972*unit.GallonPerDay, 0.3*unit.Inch, 0.04, 0.92, 0.04), inMetres(180)), "How 0.04 L/s divides")
 	b.Missing = []string{"no flow is known"}
 	says(t, figure.Section(b, m, hydraulic.Split{}, feetAndInches(180)), "How the flow divides is not known: no flow is known.")
 }
@@ -114,6 +116,32 @@ func TestAQuarterInchIsSeen(t *testing.T) {
 	}
 	if len(at) != 2 || at[1]-at[0] < 1 {
 		t.Errorf("the inverts are drawn at %v mm, expected two at least 1 mm apart", at)
+	}
+}
+
+// The inlet is drawn with its own bore: what stands higher makes the heights
+// smaller.
+func TestTheInletHasItsOwnBore(t *testing.T) {
+	b, m := opened(0.25, 0)
+	b.Lid, b.Floor = nil, nil
+	tall := func(bore unit.Length) sheet.MM {
+		m.Inlet = &site.Opening{Bore: bore}
+		for _, l := range figure.Section(b, m, hydraulic.Split{}, feetAndInches(180)).Layers {
+			var walls []sheet.MM // the inlet's top and bottom run from the left edge of its stub
+			for _, shape := range l.Shapes {
+				if p, ok := shape.(sheet.Path); ok && p.Stroke != nil && p.Stroke.Width == 0.35 && len(p.Runs[0].Pieces) == 1 && p.Runs[0].Start.Y == p.Runs[0].Pieces[0].To.Y {
+					walls = append(walls, p.Runs[0].Start.Y)
+				}
+			}
+			if len(walls) >= 2 {
+				return walls[1] - walls[0]
+			}
+		}
+		return 0
+	}
+	small, large, unknown := tall(3*unit.Inch), tall(6*unit.Inch), tall(0)
+	if !(small > 0 && small < unknown && unknown < large) {
+		t.Errorf("inlets of 3 in, unknown and 6 in are drawn %v, %v and %v mm high", small, unknown, large)
 	}
 }
 

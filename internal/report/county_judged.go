@@ -300,7 +300,7 @@ func (r *report) actions() {
 	t := flow.Table{Columns: []flow.Column{{Title: "When", Bold: true}, {Title: "What"}, {Title: "Why"}}}
 	for _, u := range []judge.Urgency{judge.Now, judge.Soon, judge.CanWait} {
 		for _, a := range r.of(u) {
-			t.Row(joinedComma([]string{"now", "soon", "next visit"}[u], day(a.By)), a.What, a.Why)
+			t.Row(joinedComma([]string{"now", "soon", "next visit"}[u], day(a.By)), r.forOwner(a), a.Why)
 		}
 	}
 	r.Table(t)

@@ -85,11 +85,11 @@ func (r *report) ownerVerdict() {
 	case !r.judged:
 		ground, bar, words = sand, stone, "The condition of the system was not judged on this visit. This report tells where its parts lie."
 	case now > 0 && soon > 0:
-		ground, bar, words = pale, clay, fmt.Sprintf("%s now, and %s.", needs(now), alsoSoon(soon))
+		ground, bar, words = pale, clay, fmt.Sprintf("%s now, and %s in the coming weeks.", crew(now), needs(soon))
 	case now > 0:
-		ground, bar, words = pale, clay, needs(now)+" now."
+		ground, bar, words = pale, clay, crew(now)+" now."
 	case soon > 0:
-		ground, bar, words = straw, ochre, needs(soon)+" in the coming weeks. Nothing is urgent."
+		ground, bar, words = straw, ochre, sentenceStart(needs(soon))+" in the coming weeks. Nothing is urgent."
 	}
 	all := []flow.Said{flow.Say(words, flow.Type(1.2*r.Text.Size, sheet.Bold, ink)), flow.Say(r.measuredWords(), r.Text)}
 	if n := r.in.Mistakes; n > 0 {
@@ -103,11 +103,12 @@ func (r *report) ownerVerdict() {
 	r.Callout(ground, bar, all...)
 }
 
-func needs(n int) string {
-	return sentenceStart(count(n, "thing needs to be done", "things need to be done"))
+// crew says how much is left to those who measured.
+func crew(n int) string {
+	return "Your contractor still has " + count(n, "thing", "things") + " to do"
 }
 
-func alsoSoon(n int) string { return count(n, "more in the coming weeks", "more in the coming weeks") }
+func needs(n int) string { return count(n, "thing needs to be done", "things need to be done") }
 
 func sentenceStart(s string) string {
 	s = sentence(s)

@@ -69,8 +69,8 @@ func legibility(s sheet.Scene) legible {
 			if strings.HasPrefix(t.Text, "Continued:") || strings.Contains(t.Text, "(no room for the number)") {
 				l.whole = false
 			}
-			if i := strings.Index(t.Text, "(1:"); i >= 0 && l.ratio == 0 {
-				fmt.Sscanf(t.Text[i:], "(1:%d)", &l.ratio)
+			if i := strings.LastIndex(t.Text, "1:"); i >= 0 && strings.HasPrefix(t.Text, "Scale ") {
+				fmt.Sscanf(t.Text[i:], "1:%d", &l.ratio)
 			}
 		}
 	}
