@@ -174,6 +174,7 @@ func (w *work) actOnSplit(b *Box) {
 		w.do(Soon, fmt.Sprintf("%s: have the box reset; its outlets cannot be set level below its inlet by raising them.", b.Part), b.SpreadWords, b.Part)
 	case level.Worst > level.Tolerance && len(level.Turns) > 0:
 		w.do(Soon, fmt.Sprintf("%s: set the outlets level (%s).", b.Part, w.turns(level.Turns)), b.SpreadWords, b.Part)
+	case area.Worst <= area.Tolerance && b.Flooded: // under water no share is well
 	case area.Worst <= area.Tolerance:
 		w.fine(fmt.Sprintf("%s shares its flow as it should, within %s.", b.Part, percent(area.Tolerance)))
 	case len(area.Turns) == 0:
