@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"undersod/core/absorb"
+	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/level"
 	"undersod/core/rules"
@@ -31,7 +32,13 @@ func (r *report) levelTables() {
 		falls.Row(tidy(string(f.Line)), tidy(string(f.From)), tidy(string(f.To)), r.height(f.Drop), r.height95(f.DropSD), run, string(f.Way), f.Words)
 	}
 	r.Table(falls)
+	for _, w := range l.Carries {
+		r.Note(sentence(w))
+	}
 	r.heightTable(l.Heights)
+	if l.Words != "" {
+		r.Para(sentence(l.Words))
+	}
 	for _, c := range l.Closures {
 		r.Bullet("", "", sentence(c.Words), closing(c.Closes))
 	}
@@ -65,6 +72,11 @@ func (r *report) boxes() {
 		r.splits(b)
 		r.boxFigure(b, measured[b.Part])
 		r.correction(b)
+		for _, w := range []string{b.FloodedWords, b.InletWords} {
+			if w != "" {
+				r.Bullet("", "", sentence(w), clay)
+			}
+		}
 		for _, w := range append(append([]string(nil), b.Words...), b.Missing...) {
 			r.Bullet("", "", sentence(w), stone)
 		}
@@ -134,20 +146,42 @@ func (r *report) splits(b judge.Box) {
 		if w := tidy(s.Words); w != "" {
 			r.Note(sentence(s.Name + ": " + w))
 		}
+		if w := b.Above(s.Split); w != "" {
+			r.Bullet("", "", sentence(s.Name+": "+w), clay)
+		}
 	}
 }
 
 // correction says which outlets to move.
 func (r *report) correction(b judge.Box) {
-	c := b.Correction
-	if c == nil || len(c.Turns) == 0 {
+	if len(b.Openings) > 1 && b.SpreadSD > 0 && b.Spread <= normal95*b.SpreadSD && (b.Level != nil || b.Correction != nil) {
+		r.Para("No setting of the outlets is proposed: the readings cannot tell them from level.")
 		return
+	}
+	level, area := r.turns(b.Level), r.turns(b.Correction)
+	if level != "" {
+		r.Para("To set the outlets level, as published rules ask: " + level + outcome(b.Level))
+	}
+	if area != "" && area != level {
+		r.Para("To share the flow by the area of each line" + either(level != "", " instead, if the authority agrees: ", ": ") + area + outcome(b.Correction))
+	}
+}
+
+// turns says which outlets to move; empty where none is to be moved.
+func (r *report) turns(c *hydraulic.Correction) string {
+	if c == nil || len(c.Turns) == 0 {
+		return ""
 	}
 	var all []string
 	for _, t := range c.Turns {
 		all = append(all, fmt.Sprintf("%s %s by %s", either(t.By < 0, "lower", "raise"), tidy(t.Name), r.turn(t.By)))
 	}
-	r.Para(fmt.Sprintf("To make the shares as wanted: %s. The largest difference of a share from what it should be is then %s instead of %s.", list(all), percent(c.After), percent(c.Worst)))
+	return list(all)
+}
+
+// outcome says what a setting makes of the shares.
+func outcome(c *hydraulic.Correction) string {
+	return fmt.Sprintf(". The largest difference of a share from what it should be is then %s instead of %s.", percent(c.After), percent(c.Worst))
 }
 
 // sourceWords names a source with how far it can be trusted.

@@ -120,13 +120,13 @@ func (r *report) measuredWords() string {
 	if r.in.Plan == nil {
 		return "No plan was made from the measurements, so this report has no drawing."
 	}
-	switch v := r.in.Plan.Verdict; v.Fill {
+	switch r.in.Plan.Verdict.Fill {
 	case adjust.FillYes:
 		return "The measurements agree with each other, and every buried part on the drawing was checked by a further measurement."
 	case adjust.FillUnsure:
-		return "The measurements agree with each other, but not every part on the drawing was checked by a further one. " + sentence(v.Words)
+		return "The measurements agree with each other, but not every part on the drawing was checked by a further one. The hole should stay open until they are."
 	default:
-		return "The measurements are not finished: some disagree, or a part was not located. Places on the drawing may still change. " + sentence(v.Words)
+		return "The measurements are not finished: some disagree, or a part was not located. Places on the drawing may still change, and the hole is not to be filled yet."
 	}
 }
 
@@ -171,10 +171,10 @@ func small(s string) string {
 func unasked(words string) string {
 	words = tidy(words)
 	words = strings.ReplaceAll(words, "; the table lists all", "")
-	for _, cut := range []string{"; enter ", ": enter ", ", enter ", ". Enter "} {
+	for _, cut := range []string{"; enter ", ": enter ", ", enter ", ". Enter ", ": add "} {
 		for {
 			i := strings.Index(words, cut)
-			if i < 0 {
+			if i < 0 || cut == ": add " && !strings.Contains(words[i:], " under ") { // a place of the file
 				break
 			}
 			rest := ""
@@ -202,7 +202,11 @@ func (r *report) action(a judge.Action) {
 	} else if d != "" {
 		when = "By " + d
 	}
-	r.Bullet(r.forOwner(a), when, plain(a.Why), colour)
+	why := plain(a.Why)
+	if r.in.Plan != nil && why == sentence(r.in.Plan.Verdict.Words) { // said to the crew, and above in plain words
+		why = ""
+	}
+	r.Bullet(r.forOwner(a), when, why, colour)
 }
 
 func (r *report) ownerFine() {

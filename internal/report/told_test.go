@@ -6,6 +6,7 @@ import (
 
 	"undersod/core/card"
 	"undersod/core/caution"
+	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/rules"
 	"undersod/core/sheet"
@@ -169,4 +170,28 @@ func TestALineOutOfUseIsToldToTheOwner(t *testing.T) {
 	if !strings.Contains(county(t, in), "could not be reckoned") {
 		t.Error("the packet does not say that the field was not reckoned")
 	}
+}
+
+// Equal levels come first, as published rules ask; a setting by area is told
+// where it is another one, and none where the readings cannot tell.
+func TestTheSettingOfABoxIsToldOnce(t *testing.T) {
+	in := rich(t)
+	b := &in.Judgement.Boxes[0]
+	same := *b.Correction
+	b.Level = &same
+	const byLevel, byArea, none = "To set the outlets level", "by the area of each line", "cannot tell them from level"
+	tell := func(level, area, nothing bool) {
+		t.Helper()
+		text := county(t, in)
+		for want, is := range map[string]bool{byLevel: level, byArea: area, none: nothing} {
+			if strings.Contains(text, want) != is {
+				t.Errorf("%q is told: %v, expected %v", want, !is, is)
+			}
+		}
+	}
+	tell(true, false, false)
+	same.Turns = []hydraulic.Turn{{Name: "Line 3", By: unit.Inch}}
+	tell(true, true, false)
+	b.SpreadSD = unit.Inch
+	tell(false, false, true)
 }
