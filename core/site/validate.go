@@ -50,6 +50,7 @@ func (c *checker) seen(job *Job) {
 type checker struct {
 	problems []Problem
 	pointSet map[Name]bool
+	outlined map[Name]bool // parts that have an outline
 	lineSet  map[Name]Line
 	badLine  map[Name]bool // lines left out, which was told
 	levelSet map[Name]bool // level points
@@ -61,11 +62,14 @@ type checker struct {
 }
 
 func newChecker(job Job) *checker {
-	c := &checker{pointSet: make(map[Name]bool, len(job.Site.Points)), lineSet: map[Name]Line{}, badLine: map[Name]bool{},
+	c := &checker{pointSet: make(map[Name]bool, len(job.Site.Points)), outlined: map[Name]bool{}, lineSet: map[Name]Line{}, badLine: map[Name]bool{},
 		levelSet: map[Name]bool{}, rodded: map[Name]bool{},
 		tools: map[Name]bool{}, walls: map[[2]Name]bool{}, turned: job.Visit.Declination != nil}
 	for _, p := range job.Site.Points {
 		c.pointSet[p.Name] = true
+	}
+	for _, p := range job.Site.Parts {
+		c.outlined[p.Name] = p.Outline != nil
 	}
 	for _, b := range job.Site.Buildings {
 		for i, from := range b.Corners {

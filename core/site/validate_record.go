@@ -133,7 +133,8 @@ func (c *checker) record(job *Job) {
 
 func (c *checker) claim(x Claim) bool {
 	subject := fmt.Sprintf("distance from %s to %s in the record", x.From, x.To)
-	if !c.both(x.Place, subject, x.From, x.To) {
+	ok := c.named(x.Place, subject, x.From)
+	if ok = c.named(x.Place, subject, x.To) && ok; !ok {
 		return false
 	}
 	if x.From == x.To {
@@ -141,6 +142,11 @@ func (c *checker) claim(x Claim) bool {
 		return false
 	}
 	return c.positive(x.Place, subject, x.Read) && c.spread(x.Place, "sd of "+subject, x.SD)
+}
+
+// named tells a name that neither a point nor a part with an outline has.
+func (c *checker) named(at Place, subject string, name Name) bool {
+	return c.outlined[name] || c.exists(at, subject, name)
 }
 
 func (c *checker) drawing(d *Drawing) {
@@ -156,7 +162,7 @@ func (c *checker) drawing(d *Drawing) {
 	const longest = 1e9 // no drawing has more dots across
 	list := once(c, "point of the drawing", d.Points, func(p DrawnPoint) (Name, Place) { return p.Name, p.Place })
 	d.Points = slices.DeleteFunc(list, func(p DrawnPoint) bool {
-		if !c.exists(p.Place, "point of the "+subject, p.Name) {
+		if !c.named(p.Place, "point of the "+subject, p.Name) {
 			return true
 		}
 		if math.Abs(p.X) < longest && math.Abs(p.Y) < longest {

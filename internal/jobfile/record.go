@@ -46,7 +46,8 @@ func (r *reader) claims(n *node) []site.Claim {
 	r.each(n, "distances of the record", func(outer, inner entry, value *node) {
 		subject := fmt.Sprintf("distance from %s to %s in the record", inner.Name, outer.Name)
 		c := site.Claim{From: inner.Name, To: outer.Name, Place: r.At(value)}
-		known := r.ends(outer, inner, subject)
+		known := r.stands(outer.Key, outer.Name, subject)
+		known = r.stands(inner.Key, inner.Name, subject) && known
 		s, ok := r.spelled(value, subject, inClaim)
 		if !ok {
 			return
@@ -58,6 +59,15 @@ func (r *reader) claims(n *node) []site.Claim {
 		}
 	})
 	return out
+}
+
+// stands tells a name that neither a point nor a part with an outline has. What
+// a record says of a tank found by its outline needs no point of the tank's own.
+func (r *reader) stands(n *node, name site.Name, subject string) bool {
+	if _, outlined := r.outlined[name]; outlined {
+		return true
+	}
+	return r.mustExist(n, name, subject)
 }
 
 // drawing reads points of an old drawing in its own units.
@@ -91,7 +101,7 @@ func (r *reader) drawing(n *node) *site.Drawing {
 func (r *reader) drawn(e entry) (site.DrawnPoint, bool) {
 	subject := "point " + string(e.Name) + " of the drawing"
 	p := site.DrawnPoint{Name: e.Name, Place: r.At(e.Key)}
-	known := r.mustExist(e.Key, e.Name, subject)
+	known := r.stands(e.Key, e.Name, subject)
 	if e.Value.Form != tree.List || len(e.Value.Items) != 2 {
 		r.Wrong(e.Value, subject, "two numbers in the drawing's own units, to the right and then up or down", "[120, 340]")
 		return p, false

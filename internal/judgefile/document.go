@@ -257,7 +257,8 @@ type Capacity struct {
 
 // Added is the capacity with planned bedrooms.
 type Added struct {
-	Bedrooms int `json:"added_bedrooms"`
+	Bedrooms int    `json:"added_bedrooms"`
+	Words    string `json:"words"`
 	Capacity
 }
 

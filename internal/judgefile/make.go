@@ -22,10 +22,10 @@ func Make(j *judge.Judgement) Document {
 		Fine: list(j.Fine), Reminders: each(j.Reminders, reminder), Missing: list(j.Missing),
 	}
 	if j.Added != nil {
-		d.Added = &Added{j.AddedRooms, capacity(*j.Added)}
+		d.Added = &Added{j.AddedRooms, j.AddedWords, capacity(*j.Added)}
 	}
 	if o := j.Old; o != nil {
-		d.Old = &OldDrawing{o.Scale, metres(o.Misfit), each(o.Points, oldPoint), o.Words}
+		d.Old = &OldDrawing{finite(o.Scale), metres(o.Misfit), each(o.Points, oldPoint), o.Words}
 	}
 	return d
 }
