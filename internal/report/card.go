@@ -50,7 +50,7 @@ type tieCard struct {
 	scale       sheet.MM
 	upper       *flow.Flow // over the whole width
 	beside      *flow.Flow // left of the code
-	code        code
+	code        flow.Code
 	coded       bool
 	sketch      *sketch
 	sketchTall  sheet.MM
@@ -61,7 +61,7 @@ type tieCard struct {
 // the height.
 func (r *report) setCard(c card.Card, f flow.Format, scale, sketch sheet.MM) *tieCard {
 	k := &tieCard{report: r, Format: f, scale: scale}
-	k.code, k.coded = newCode(c.Text, 0.36*f.Inner())
+	k.code, k.coded = flow.NewCode(c.Text, 0.36*f.Inner())
 	k.upper = k.newFlow(f.Inner())
 	k.cardHead(c)
 	k.sketch = r.newSketch(c)
@@ -70,7 +70,7 @@ func (r *report) setCard(c card.Card, f flow.Format, scale, sketch sheet.MM) *ti
 	}
 	lower := f.Inner()
 	if k.coded {
-		lower = max(lower-k.code.side-4, 0.3*f.Inner())
+		lower = max(lower-k.code.Side-4, 0.3*f.Inner())
 	}
 	k.beside = k.newFlow(lower)
 	k.cardWords(c)
@@ -177,7 +177,7 @@ func (k *tieCard) height() sheet.MM {
 	h := k.upperHeight + k.sketchTall + 6*k.scale
 	lower := stack(k.beside.Items)
 	if k.coded {
-		lower = max(lower, k.code.side+k.M.Lead(k.beside.Small))
+		lower = max(lower, k.code.Side+k.M.Lead(k.beside.Small))
 	}
 	return h + lower + k.Format.Top + k.Format.Bottom
 }
@@ -198,9 +198,9 @@ func (k *tieCard) scene() sheet.Scene {
 	y += 3 * k.scale
 	place(l, k.beside.Items, sheet.Pos{X: k.Format.Side, Y: y})
 	if k.coded {
-		at := sheet.Pos{X: k.Format.Width - k.Format.Side - k.code.side, Y: y}
-		k.code.draw(l, at)
-		l.Write(sheet.Pos{X: at.X + k.code.side/2, Y: y + k.code.side + k.M.Rise(k.beside.Small)}, codeNote, k.beside.Small, sheet.AlignMiddle)
+		at := sheet.Pos{X: k.Format.Width - k.Format.Side - k.code.Side, Y: y}
+		k.code.Draw(l, at)
+		l.Write(sheet.Pos{X: at.X + k.code.Side/2, Y: y + k.code.Side + k.M.Rise(k.beside.Small)}, codeNote, k.beside.Small, sheet.AlignMiddle)
 	}
 	return sheet.Scene{Title: k.title, Date: k.in.Job.Visit.Date, Width: k.Format.Width, Height: k.Format.Height, Layers: []sheet.Layer{{Name: "card", Shapes: l.Shapes}}}
 }

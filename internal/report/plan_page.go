@@ -1,10 +1,8 @@
 package report
 
 import (
-	"fmt"
-	"strings"
-
 	"undersod/core/sheet"
+	"undersod/internal/report/flow"
 )
 
 // ownerDrawing sets the sheet of the plan for someone who has nothing but this
@@ -17,14 +15,14 @@ func (r *report) ownerDrawing() {
 		return
 	}
 	var best *sheet.Scene
-	var most legible
+	var most flow.Legible
 	for _, p := range family(paperOf(r.in.Job.Show)) {
 		for _, way := range []sheet.Orientation{sheet.Landscape, sheet.Portrait} {
 			s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Orientation: way, Findings: r.marked()})
 			if err != nil {
 				continue
 			}
-			if l := legibility(s); best == nil || l.better(most) {
+			if l := flow.Legibility(s); best == nil || l.Better(most) {
 				best, most = &s, l
 			}
 		}
@@ -42,37 +40,4 @@ func family(p sheet.Paper) []sheet.Paper {
 		return []sheet.Paper{sheet.A4, sheet.A3}
 	}
 	return []sheet.Paper{sheet.Letter, sheet.Tabloid}
-}
-
-// legible is how much of a drawing can be read.
-type legible struct {
-	whole bool // nothing is left out or named by a number only
-	ratio int  // how many times smaller than the ground; 0 where it is not told
-}
-
-func (l legible) better(o legible) bool {
-	if l.whole != o.whole {
-		return l.whole
-	}
-	return l.ratio > 0 && (o.ratio == 0 || l.ratio < o.ratio)
-}
-
-// legibility reads from a drawn sheet what it says of itself.
-func legibility(s sheet.Scene) legible {
-	l := legible{whole: true}
-	for _, layer := range s.Layers {
-		for _, shape := range layer.Shapes {
-			t, is := shape.(sheet.Text)
-			if !is {
-				continue
-			}
-			if strings.HasPrefix(t.Text, "Continued:") || strings.Contains(t.Text, "(no room for the number)") {
-				l.whole = false
-			}
-			if i := strings.LastIndex(t.Text, "1:"); i >= 0 && strings.HasPrefix(t.Text, "Scale ") {
-				fmt.Sscanf(t.Text[i:], "1:%d", &l.ratio)
-			}
-		}
-	}
-	return l
 }

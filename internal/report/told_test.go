@@ -143,9 +143,10 @@ func TestTheOwnersDrawingLeavesNothingOut(t *testing.T) {
 func TestTheOwnerIsToldWhatIsHis(t *testing.T) {
 	in := rich(t)
 	in.Judgement.Actions = append(in.Judgement.Actions, judge.Action{Urgency: judge.Now, What: "Repeat the level readings.", Why: "Off by 1\"; the daily flow is not known; enter household: bedrooms."})
+	in.Judgement.Actions = append(in.Judgement.Actions, judge.Action{Urgency: judge.Now, What: "Tank pipe: open it.", About: []site.Name{"Tank pipe"}})
 	in.Judgement.Missing = []string{"Age of Tank: when it was installed is not known; enter installed: a year will do. Ask."}
 	text := owner(t, in)
-	for _, want := range []string{"Your contractor still has to: repeat the level readings.", "when it was installed is not known. Ask."} {
+	for _, want := range []string{"Your contractor still has to: repeat the level readings.", "Your contractor still has to: Tank pipe: open it.", "when it was installed is not known. Ask."} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the owner is not told %q", want)
 		}

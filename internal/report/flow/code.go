@@ -1,10 +1,9 @@
-package report
+package flow
 
 import (
 	"rsc.io/qr"
 
 	"undersod/core/sheet"
-	"undersod/internal/report/flow"
 )
 
 // The measures of a code (ISO/IEC 18004:2015 asks for a quiet zone of four
@@ -15,35 +14,35 @@ const (
 	largestModule sheet.MM = 0.8
 )
 
-// code is a QR code and how large it is drawn, quiet zone included.
-type code struct {
+// Code is a QR code and how large it is drawn, quiet zone included.
+type Code struct {
 	modules *qr.Code
 	module  sheet.MM
-	side    sheet.MM
+	Side    sheet.MM
 }
 
-// newCode chooses the strongest error correction with which a text fits the
+// NewCode chooses the strongest error correction with which a text fits the
 // room, and the weakest where none does; the code is then larger than the room.
 // False where the text is empty or too long for any code.
-func newCode(text string, room sheet.MM) (code, bool) {
-	var last code
+func NewCode(text string, room sheet.MM) (Code, bool) {
+	var last Code
 	for _, level := range []qr.Level{qr.Q, qr.M, qr.L} {
 		c, err := qr.Encode(text, level)
 		if err != nil || text == "" {
 			continue
 		}
 		wide := sheet.MM(c.Size + 2*quietZone)
-		last = code{c, min(max(room/wide, leastModule), largestModule), 0}
-		last.side = last.module * wide
-		if last.side <= room+1e-9 {
+		last = Code{c, min(max(room/wide, leastModule), largestModule), 0}
+		last.Side = last.module * wide
+		if last.Side <= room+1e-9 {
 			break
 		}
 	}
 	return last, last.modules != nil
 }
 
-// draw fills the dark modules, those side by side as one piece.
-func (c code) draw(l *flow.Page, at sheet.Pos) {
+// Draw fills the dark modules, those side by side as one piece.
+func (c Code) Draw(l *Page, at sheet.Pos) {
 	black := sheet.Colour{}
 	p := sheet.Path{Fill: &black, Name: "QR code"}
 	place := func(x, y int) sheet.Pos {
