@@ -23,6 +23,7 @@ func Judge(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *Judgement {
 	w := &work{job: job, plan: plan, pack: pack, say: job.Show.Style(), out: &Judgement{Pack: pack.Name}, known: map[site.Name]bool{}}
 	w.look()
 	w.levels()
+	w.lowEnds()
 	w.capacity()
 	w.boxes()
 	w.storage()

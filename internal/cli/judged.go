@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -96,12 +95,4 @@ func baseName(o *opened) string {
 	}
 	base := filepath.Base(o.name)
 	return strings.TrimSuffix(base, filepath.Ext(base))
-}
-
-// counted prints a number of things.
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
