@@ -163,21 +163,6 @@ func disc(c pos, r mm) sheet.Run {
 	}}
 }
 
-// hatch draws slanting lines inside an upright rectangle.
-func (p *pen) hatch(x0, y0, x1, y1, every mm, c sheet.Colour) {
-	w, h := x1-x0, y1-y0
-	if !(w > 0) || !(h > 0) {
-		return
-	}
-	path := sheet.Path{Stroke: &sheet.Stroke{Width: 0.15, Colour: c}}
-	for s := every / 2; s < w+h; s += every { // along the lower edge, then up the right one
-		from := pos{X: x0 + min(s, w), Y: y1 - max(s-w, 0)}
-		to := pos{X: x0 + max(s-h, 0), Y: y1 - min(s, h)}
-		path.Runs = append(path.Runs, run(false, from, to))
-	}
-	p.draw(path)
-}
-
 // mostLetters is how many letters of a name or an entry are printed.
 const mostLetters = 120
 

@@ -319,7 +319,7 @@ func TestDivideScales(t *testing.T) {
 func FuzzDivide(f *testing.F) {
 	f.Add(0.0, 0.1, 0.0, 1.0, 0.01, 0.1, 0.5, 2.0, 0.001, false)
 	f.Add(1e5, 0.001, 0.999999, 0.0, -1e5, 10.0, 0.0, 0.0, 1000.0, false)
-	f.Add(math.NaN(), math.Inf(1), -0.0, 1e300, 5e-324, 1e-3, 1.0, -1.0, 5e-324, true)
+	f.Add(math.NaN(), math.Inf(1), math.Copysign(0, -1), 1e300, 5e-324, 1e-3, 1.0, -1.0, 5e-324, true)
 	f.Fuzz(func(t *testing.T, z1, d1, n1, w1, z2, d2, n2, w2, q float64, closed bool) {
 		o := []hydraulic.Opening{
 			{Name: "A", Invert: unit.Length(z1), Bore: unit.Length(d1), Narrowed: n1, Wanted: w1},
