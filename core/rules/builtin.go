@@ -74,6 +74,13 @@ func Text(name string) ([]byte, bool) {
 	return data, err == nil
 }
 
+// CommonName names the service lives and intervals that hold for every pack
+// without its own.
+const CommonName = "common"
+
+// CommonText returns their JSON, for a person to copy into a pack.
+func CommonText() []byte { return append([]byte(nil), commonText...) }
+
 func load(name string) *Pack {
 	data, ok := Text(name)
 	if !ok {

@@ -74,7 +74,7 @@ Exit status: 0 done, 1 the check found something, 2 bad usage or input.`,
 		SilenceErrors: true, SilenceUsage: true,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.splitCommand(), p.reportCommand(), p.cardCommand(),
+	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.splitCommand(), p.reportCommand(), p.cardCommand(), p.rulesCommand(),
 		p.licencesCommand(), p.schemaCommand())
 	return root
 }

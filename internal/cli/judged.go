@@ -2,6 +2,7 @@ package cli
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -52,7 +53,7 @@ func choosePack(o *opened, flag string) (*rules.Pack, error) {
 		return pack, nil
 	}
 	if filepath.Ext(name) != ".json" {
-		return nil, usagef("there is no rule pack %q; there are %s, or name a file of your own that ends in .json", name, packNames())
+		return nil, usagef("%s, or name a file of your own that ends in .json", noPack(name))
 	}
 	if flag == "" { // the job names it: beside the job
 		name = filepath.Join(filepath.Dir(o.name), name)
@@ -66,6 +67,15 @@ func choosePack(o *opened, flag string) (*rules.Pack, error) {
 		return nil, usagef("%v", err)
 	}
 	return pack, nil
+}
+
+// noPack tells that no pack has a name, with the nearest that one has.
+func noPack(name string) string {
+	words := fmt.Sprintf("there is no rule pack %q; there are %s", name, packNames())
+	if near, ok := rules.Nearest(name); ok {
+		words += fmt.Sprintf("; did you mean %q?", near)
+	}
+	return words
 }
 
 func packNames() string {

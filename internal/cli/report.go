@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -113,7 +114,13 @@ func (p *Program) writeReports(o *opened, j *judge.Judgement, r reporting) error
 		if err != nil {
 			return usagef("%v", err)
 		}
-		in.Photos, in.Unreadable = p.photos(folder, photoNames(&o.result.Job), r.keepLocation)
+		// A root, so that no link leads a photo's name out of the job's folder.
+		root, err := os.OpenRoot(folder)
+		if err != nil {
+			return usagef("%s", plainPathError(folder, err))
+		}
+		defer root.Close()
+		in.Photos, in.Unreadable = p.photos(root.FS(), photoNames(&o.result.Job), r.keepLocation)
 	}
 	if err := p.writeBook(r.owner, in, report.Owner); err != nil {
 		return err
@@ -156,7 +163,7 @@ func (p *Program) wrote(name string, data []byte) error {
 }
 
 // photos prepares the photos, telling of progress where a person waits.
-func (p *Program) photos(folder string, names []string, keepLocation bool) (map[string]photo.Prepared, map[string]string) {
+func (p *Program) photos(folder fs.FS, names []string, keepLocation bool) (map[string]photo.Prepared, map[string]string) {
 	progress := func(done, total int) {
 		if p.Notes && total > 3 {
 			fmt.Fprintf(p.Err, "\rphotos: %d of %d ", done, total)
@@ -165,7 +172,7 @@ func (p *Program) photos(folder string, names []string, keepLocation bool) (map[
 			}
 		}
 	}
-	good, bad := photo.PrepareAll(os.DirFS(folder), names, photo.Options{KeepLocation: keepLocation}, progress)
+	good, bad := photo.PrepareAll(folder, names, photo.Options{KeepLocation: keepLocation}, progress)
 	for _, name := range names {
 		if why, ok := bad[name]; ok {
 			p.complain("photo %s is left out: %s", name, why)

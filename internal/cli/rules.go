@@ -1,0 +1,74 @@
+package cli
+
+import (
+	"bytes"
+
+	"github.com/spf13/cobra"
+
+	"undersod/core/absorb"
+	"undersod/core/rules"
+)
+
+func (p *Program) rulesCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "rules",
+		Short: "The rule packs that field, tank and ages are judged by",
+		Long: `rules lists the rule packs and shows the numbers of one, each with its source and
+how far it can be trusted. To change a number, for a county of your own or a
+service life, write a pack into a file, edit it, and name the file in the job
+(rules: my-county.json) or with --rules. rules show common has the service lives
+and how often to look, which hold for every pack without its own: copy them into
+yours to change them. A pack is a copy of numbers, not the law: the local
+authority decides.`,
+		Example: "  undersod rules list\n  undersod rules show washington > my-county.json",
+	}
+	c.AddCommand(p.rulesList(), p.rulesShow())
+	return c
+}
+
+func (p *Program) rulesList() *cobra.Command {
+	return &cobra.Command{
+		Use:   "list",
+		Short: "The rule packs that the program carries",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			var text bytes.Buffer
+			t := &teller{w: &text, colour: p.Colour}
+			for _, pack := range rules.Builtin() {
+				mark := ""
+				if pack.Name == rules.DefaultName {
+					mark = " (where a job names none)"
+				}
+				t.print("%s, %s%s\n", t.paint(bold, pack.Name), pack.Place, mark)
+				t.wrapped("    ", pack.Words)
+			}
+			t.print("%s, for every pack without its own\n", t.paint(bold, rules.CommonName))
+			t.wrapped("    ", "Service lives and how often to look.")
+			t.print("\n%s\n", absorb.Decides)
+			return p.write(text.Bytes())
+		},
+	}
+}
+
+func (p *Program) rulesShow() *cobra.Command {
+	return &cobra.Command{
+		Use:     "show NAME",
+		Short:   "The numbers of one pack with their sources, as a file to edit",
+		Example: "  undersod rules show federal > my-county.json",
+		Args:    cobra.ArbitraryArgs,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return usagef("name one rule pack: %s", packNames())
+			}
+			if args[0] == rules.CommonName {
+				return p.write(rules.CommonText())
+			}
+			pack, ok := rules.ByName(args[0])
+			if !ok {
+				return usagef("%s", noPack(args[0]))
+			}
+			text, _ := rules.Text(pack.Name)
+			return p.write(text)
+		},
+	}
+}
