@@ -37,7 +37,7 @@ func (m *measurer) flooded() string {
 	}
 	up, sd, _ := m.between(water, m.known[under[0]])
 	return fmt.Sprintf("Water stands %s over the invert of %s (%s)%s: %s",
-		m.length(up), m.name(under[0]), within(m.say, sd), also, floodRule)
+		m.length(up), m.name(under[0]), m.within(sd), also, floodRule)
 }
 
 // inletLow tells in one sentence which outlets lie higher than the inlet; empty
@@ -60,7 +60,7 @@ func (m *measurer) inletLow() string {
 	}
 	up, sd, _ := m.between(m.known[over[0]], inlet)
 	return fmt.Sprintf("%s lies %s above the inlet (%s)%s: water backs up into the inlet before it runs out there.",
-		capital(m.name(over[0])), m.length(up), within(m.say, sd), also)
+		capital(m.name(over[0])), m.length(up), m.within(sd), also)
 }
 
 // comparedInlet is the node of an inlet that can be compared with the outlets.
@@ -129,10 +129,10 @@ func (m *measurer) aboutInlet() []string {
 		return nil
 	case wayOf(step, sd) == Level:
 		return []string{strings.TrimSpace(fmt.Sprintf("The inlet is not told from the level of %s (they differ by %s, %s). %s",
-			m.name(m.high), m.length(step.Abs()), within(m.say, sd), rules))}
+			m.name(m.high), m.length(step.Abs()), m.within(sd), rules))}
 	case wayOf(step, sd) == Falling && rules != "":
 		return []string{fmt.Sprintf("The inlet lies %s above %s, the highest known one (%s). %s",
-			m.length(step), m.name(m.high), within(m.say, sd), rules)}
+			m.length(step), m.name(m.high), m.within(sd), rules)}
 	}
 	return nil
 }

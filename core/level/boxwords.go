@@ -3,6 +3,7 @@ package level
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -22,7 +23,12 @@ func (m *measurer) words() []string {
 	return append(out, m.missing()...)
 }
 
-func (m *measurer) length(l unit.Length) string { return fine(m.say).Format(l) }
+func (m *measurer) length(l unit.Length) string { return small(m.say).Format(l) }
+
+// within prints 95 % of a standard deviation as length does a length.
+func (m *measurer) within(sd unit.Length) string {
+	return "within " + strings.TrimPrefix(small(m.say).FormatDeviation(unit.Length(z95())*sd), "±")
+}
 
 // impossible tells levels that cannot be as they were read.
 func (m *measurer) impossible() []string {

@@ -173,10 +173,10 @@ var sides = [8]string{"far wall", "far right corner", "right wall", "near right 
 func (m *measurer) tiltWords(t *Tilt) string {
 	k := int(math.Round(float64(t.Toward)/(math.Pi/4))) % 8
 	text := fmt.Sprintf("%s lower at the %s than at the %s, %s, by its %s", m.length(t.Across), sides[k], sides[(k+4)%8],
-		within(m.say, t.AcrossSD), t.By)
+		m.within(t.AcrossSD), t.By)
 	if !t.Told {
 		text = fmt.Sprintf("level as far as its %s tell: %s lower at the %s than at the %s, %s", t.By,
-			m.length(t.Across), sides[k], sides[(k+4)%8], within(m.say, t.AcrossSD))
+			m.length(t.Across), sides[k], sides[(k+4)%8], m.within(t.AcrossSD))
 	}
 	if t.OneWay {
 		text += "; the other way across is not told"

@@ -20,6 +20,14 @@ func fine(say unit.Style) unit.Style {
 	return unit.Style{Form: unit.FeetInches, Denominator: 16}
 }
 
+// small is fine for what lies inside one box: whole millimetres in a metric job.
+func small(say unit.Style) unit.Style {
+	if s := fine(say); s.Form != unit.Metres {
+		return s
+	}
+	return unit.Style{Form: unit.Millimetres, Digits: unit.NoDigits}
+}
+
 // finer prints with one place more.
 func finer(s unit.Style) unit.Style {
 	if s.Form == unit.FeetInches {

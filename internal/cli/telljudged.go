@@ -246,7 +246,7 @@ func (t *teller) field(j *judge.Judgement) {
 
 func (t *teller) capacity(c absorb.Capacity) {
 	if c.Flow.Known {
-		t.wrapped("- ", fmt.Sprintf("Design flow: %s, %s.", t.style().FormatFlow(c.Flow.Daily), c.Flow.Words))
+		t.wrapped("- ", fmt.Sprintf("Daily flow. %s.", c.Flow.Words))
 	}
 	for _, words := range []string{c.FieldWords, c.Tank.Words, c.Pumping.Words} {
 		if words != "" {
