@@ -106,6 +106,9 @@ func (w *work) rate() (unit.Loading, string) {
 		return l, "the loading rate that the job states"
 	}
 	if r := w.out.Capacity.Required; r.Known && r.Loading > 0 {
+		if r.Guide {
+			return r.Loading, "by " + r.Source.Title + ", as a guide: the rule does not cover this flow"
+		}
 		return r.Loading, "by " + r.Source.Title
 	}
 	return 0, ""
