@@ -81,6 +81,9 @@ func (a *albumist) found(file string, s shown) shown {
 	switch why := tidy(a.in.Unreadable[file]); {
 	case ok && drawable(p.Picture):
 		s.picture = p.Picture
+		if where := tidy(p.Location); where != "" { // only where it was asked for
+			s.words += " (taken at " + where + ")"
+		}
 	case why != "":
 		s.why = why
 	case ok:

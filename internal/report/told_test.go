@@ -196,3 +196,22 @@ func TestTheSettingOfABoxIsToldOnce(t *testing.T) {
 	b.SpreadSD = unit.Inch
 	tell(false, false, true)
 }
+
+// TestThePlaceOfAPhotoIsToldWhereItIsKept: the place that a camera noted stands
+// under its picture if it was kept, and nowhere if it was not.
+func TestThePlaceOfAPhotoIsToldWhereItIsKept(t *testing.T) {
+	const where = "12.50500 N, 98.00000 W"
+	for _, kept := range []bool{false, true} {
+		in := rich(t)
+		p := in.Photos["yard.jpg"]
+		if kept {
+			p.Location = where
+		}
+		in.Photos["yard.jpg"] = p
+		for name, text := range map[string]string{"owner": owner(t, in), "county": county(t, in)} {
+			if told := strings.Contains(text, "98.00000"); told != kept {
+				t.Errorf("%s: kept %v, told %v", name, kept, told)
+			}
+		}
+	}
+}
