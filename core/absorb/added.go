@@ -3,6 +3,7 @@ package absorb
 import (
 	"fmt"
 
+	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/unit"
 )
@@ -10,7 +11,7 @@ import (
 // AddedBedrooms words what planned bedrooms change: now and then are the
 // answers without and with them, by the same pack.
 func AddedBedrooms(now, then Capacity, rooms int, say unit.Style) string {
-	more := "With " + count(rooms, "more bedroom") + " "
+	more := "With " + english.Count(rooms, "more bedroom") + " "
 	byFlow := then.Required.Method != rules.AreaPerBedroom
 	if then.Flow.Basis == ByMeter && byFlow {
 		return sentences(more+"the flow would grow, and only the measured flow of today is known: what that does to the field cannot be told", tankChange(now, then, say), Decides)

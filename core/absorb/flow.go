@@ -3,6 +3,7 @@ package absorb
 import (
 	"fmt"
 
+	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/unit"
 )
@@ -21,10 +22,10 @@ func designFlow(q Question, rule *rules.FlowRule) Flow {
 	case q.Permitted > 0 && (q.PermittedBedrooms == 0 || q.Bedrooms <= q.PermittedBedrooms):
 		f.set(q.Permitted, ByPermit, "The permit states "+q.Say.FormatFlow(q.Permitted), permit)
 	case known:
-		f.set(byRooms, ByBedrooms, count(q.Bedrooms, "bedroom")+": "+q.Say.FormatFlow(byRooms), rule.Source)
+		f.set(byRooms, ByBedrooms, english.Count(q.Bedrooms, "bedroom")+": "+q.Say.FormatFlow(byRooms), rule.Source)
 	case rule != nil && rule.PerPerson > 0 && q.Bedrooms == 0 && q.Persons > 0:
 		flow := max(unit.Flow(q.Persons)*rule.PerPerson, rule.Least)
-		f.set(flow, ByPersons, count(q.Persons, "person")+": "+q.Say.FormatFlow(flow), rule.Source)
+		f.set(flow, ByPersons, english.Count(q.Persons, "person")+": "+q.Say.FormatFlow(flow), rule.Source)
 	case q.Measured > 0:
 		f.set(q.Measured, ByMeter, "The measured flow of "+q.Say.FormatFlow(q.Measured)+" is used, as no design flow is known",
 			rules.Source{Title: "measured at the house", Status: rules.TheUser})
@@ -60,7 +61,7 @@ func whyNoFlow(q Question, rule *rules.FlowRule) string {
 	case rule == nil:
 		return "No rule for the daily flow in this pack"
 	case q.Bedrooms > 0:
-		return "No daily flow for " + count(q.Bedrooms, "bedroom") + " in this pack"
+		return "No daily flow for " + english.Count(q.Bedrooms, "bedroom") + " in this pack"
 	}
 	return "The number of bedrooms is not known"
 }
@@ -74,12 +75,4 @@ func askForFlow(q Question, rule *rules.FlowRule) string {
 		return askDesign
 	}
 	return askFlow
-}
-
-// count prints a number of things: 1 bedroom, 3 bedrooms.
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }

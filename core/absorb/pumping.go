@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/unit"
 )
@@ -82,7 +83,7 @@ func judgePumping(q Question, ask *asked) Pumping {
 		return p
 	}
 	years, printed, ok := PumpingYears(q.Tank, q.Persons)
-	who := count(q.Persons, "person") + " and " + q.Say.FormatVolume(q.Tank)
+	who := english.Count(q.Persons, "person") + " and " + q.Say.FormatVolume(q.Tank)
 	if !ok {
 		p.Words = sentences("The table of pumping intervals covers tanks from " + q.Say.FormatVolume(smallestTank*unit.Gallon) + " to " +
 			q.Say.FormatVolume(largestTank*unit.Gallon) + " and 1 to 10 persons, not " + who)

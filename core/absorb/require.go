@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/unit"
 )
@@ -61,7 +62,7 @@ func byRooms(r Required, q Question, rule *rules.FieldRule, ask *asked) Required
 	}
 	r.Area = unit.Area(q.Bedrooms) * step.PerBedroom
 	r.Known = true
-	r.Words = fmt.Sprintf("%s at %s each for %s", count(q.Bedrooms, "bedroom"), q.Say.FormatArea(step.PerBedroom), q.Say.FormatPercolation(q.Percolation))
+	r.Words = fmt.Sprintf("%s at %s each for %s", english.Count(q.Bedrooms, "bedroom"), q.Say.FormatArea(step.PerBedroom), q.Say.FormatPercolation(q.Percolation))
 	return r
 }
 

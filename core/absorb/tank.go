@@ -1,6 +1,7 @@
 package absorb
 
 import (
+	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/unit"
 )
@@ -34,7 +35,7 @@ func judgeTank(q Question, rule *rules.TankRule, ask *asked) Tank {
 }
 
 func tankVerdict(q Question, rule *rules.TankRule, need unit.Volume, known bool) (Verdict, string) {
-	has, rooms := q.Say.FormatVolume(q.Tank), count(q.Bedrooms, "bedroom")
+	has, rooms := q.Say.FormatVolume(q.Tank), english.Count(q.Bedrooms, "bedroom")
 	least := q.Say.FormatVolume(rule.Least)
 	switch {
 	case q.Tank > 0 && rule.Least > 0 && q.Tank < rule.Least-nominal:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/unit"
 )
@@ -33,7 +34,7 @@ func compare(q Question, c Capacity, f field) (Verdict, string) {
 	case r.Guide:
 		return CannotTell, fmt.Sprintf("Cannot tell: %s; %s would be required, and the rule does not cover this flow", has, q.Say.FormatArea(r.Area))
 	case len(f.unknown) > 0 && f.present-margin < r.Area:
-		return CannotTell, fmt.Sprintf("Cannot tell: %s is required and the area of %s is not known; %s without it", q.Say.FormatArea(r.Area), and(f.unknown), has)
+		return CannotTell, fmt.Sprintf("Cannot tell: %s is required and the area of %s is not known; %s without it", q.Say.FormatArea(r.Area), english.And(f.unknown), has)
 	}
 	return decide(q.Say, f, r.Area, margin, has)
 }
@@ -47,7 +48,7 @@ func decide(say unit.Style, f field, required, margin unit.Area, has string) (Ve
 	case over >= margin-slack:
 		words := "Enough: " + need + ", " + say.FormatArea(max(over, 0)) + " to spare"
 		if len(f.unknown) > 0 {
-			words += ", without " + and(f.unknown) + ", whose area is not known"
+			words += ", without " + english.And(f.unknown) + ", whose area is not known"
 		}
 		return Enough, words
 	case over <= -margin:
@@ -123,13 +124,4 @@ func lower(s string) string {
 		return s
 	}
 	return strings.ToLower(s[:1]) + s[1:]
-}
-
-// and joins names: "Line 1 and Line 2".
-func and(names []string) string {
-	n := len(names)
-	if n < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 }

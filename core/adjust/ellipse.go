@@ -3,6 +3,7 @@ package adjust
 import (
 	"math"
 
+	"undersod/core/planar"
 	"undersod/core/unit"
 )
 
@@ -26,6 +27,23 @@ func (s Sigma) Ellipse95() Ellipse {
 		Major: unit.Length(major * ellipseFactor), Minor: unit.Length(minor * ellipseFactor),
 		Azimuth: azimuth, Radius: unit.Length(radius95(major, minor)),
 	}
+}
+
+// Spread returns s as variances and a covariance, in square metres; nothing
+// where s is no number.
+func (s Sigma) Spread() planar.Spread {
+	e, n := float64(s.East), float64(s.North)
+	out := planar.Spread{East: unit.Area(e * e), North: unit.Area(n * n), Joint: unit.Area(s.Correlation * e * n)}
+	if math.IsNaN(float64(out.East + out.North + out.Joint)) {
+		return planar.Spread{}
+	}
+	return out
+}
+
+// Radius95 returns the radius of the circle that holds a point of the spread s
+// with 95 %.
+func Radius95(s planar.Spread) unit.Length {
+	return sigmaOf(float64(s.East), float64(s.Joint), float64(s.North)).Ellipse95().Radius
 }
 
 // radius95 returns the radius of the circle about the mean that holds a normal

@@ -77,7 +77,7 @@ func (g *ground) aim(m *mark, t *target) {
 		m.why = "not located"
 		return
 	}
-	m.at, m.spread, m.doubt = p.At, spreadOf(p.Sigma), p.Doubt
+	m.at, m.spread, m.doubt = p.At, p.Sigma.Spread(), p.Doubt
 	step := t.at.Minus(m.at)
 	m.distance = step.Length()
 	m.toward, _ = step.Unit()
@@ -145,7 +145,7 @@ func crossing(a, b *mark, t *target) (unit.Length, bool) {
 	tapes := planar.SpreadAlong(byA, v.At(a.distance)).Plus(planar.SpreadAlong(byB, v.At(b.distance)))
 	plan := planar.Bound(t.spread, planar.Outer(byA, a.toward).Of(a.spread), planar.Outer(byB, b.toward).Of(b.spread))
 	distances := planar.Bound(planar.SpreadAlong(byA, a.plan), planar.SpreadAlong(byB, b.plan))
-	return min(radiusOf(tapes.Plus(plan)), radiusOf(tapes.Plus(distances))), true
+	return min(adjust.Radius95(tapes.Plus(plan)), adjust.Radius95(tapes.Plus(distances))), true
 }
 
 // pair is two marks with the error of their crossing.

@@ -81,26 +81,6 @@ func finite(v planar.Vec) bool {
 	return !math.IsNaN(s) && !math.IsInf(s, 0)
 }
 
-// spreadOf is a point's covariance on the plan.
-func spreadOf(s adjust.Sigma) planar.Spread {
-	e, n := float64(s.East), float64(s.North)
-	out := planar.Spread{East: unit.Area(e * e), North: unit.Area(n * n), Joint: unit.Area(s.Correlation * e * n)}
-	if math.IsNaN(float64(out.East + out.North + out.Joint)) {
-		return planar.Spread{}
-	}
-	return out
-}
-
-// radiusOf is the 95 % radius of a place with the spread s.
-func radiusOf(s planar.Spread) unit.Length {
-	e, n := math.Sqrt(math.Max(float64(s.East), 0)), math.Sqrt(math.Max(float64(s.North), 0))
-	out := adjust.Sigma{East: unit.Length(e), North: unit.Length(n)}
-	if e > 0 && n > 0 {
-		out.Correlation = math.Min(math.Max(float64(s.Joint)/(e*n), -1), 1)
-	}
-	return out.Ellipse95().Radius
-}
-
 // gatherObstacles finds what no tape runs through: buildings and structures,
 // and the trunks of trees.
 func (g *ground) gatherObstacles() {

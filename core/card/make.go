@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"undersod/core/adjust"
+	"undersod/core/english"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -34,7 +35,7 @@ func Make(job *site.Job, plan *adjust.Plan, part site.Name) (Card, error) {
 	for _, m := range []*mark{best.a, best.b, check(marks, t, best)} {
 		if m != nil {
 			c.Ties = append(c.Ties, Tie{From: m.name, Words: m.words, Distance: m.distance, Within: z95 * m.within})
-			c.InDoubt = c.InDoubt || m.doubt > max(unit.Inch, radiusOf(m.spread))
+			c.InDoubt = c.InDoubt || m.doubt > max(unit.Inch, adjust.Radius95(m.spread))
 		}
 	}
 	c.Words = g.steps(t, &c)
@@ -98,7 +99,7 @@ func (g *ground) tooFew(t *target, marks []mark) error {
 		p.Advice = "The job has no marks yet: tie house corners, a utility pole or a well casing that will stay."
 		return p
 	case len(usable) > 1:
-		p.Advice = fmt.Sprintf("%s lies too nearly in one line with %s. ", t.name, list(usable[:min(len(usable), 8)]))
+		p.Advice = fmt.Sprintf("%s lies too nearly in one line with %s. ", t.name, english.And(usable[:min(len(usable), 8)]))
 	case len(usable) == 1:
 		p.Advice = fmt.Sprintf("Only %s can be used. ", usable[0])
 	}

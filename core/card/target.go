@@ -1,7 +1,6 @@
 package card
 
 import (
-	"fmt"
 	"strings"
 
 	"undersod/core/planar"
@@ -37,7 +36,7 @@ func (g *ground) find(part site.Name) (*target, error) {
 		return nil, g.unknown(part)
 	}
 	if p, ok := g.located(part); ok {
-		t.at, t.spread, t.point = p.At, spreadOf(p.Sigma), p
+		t.at, t.spread, t.point = p.At, p.Sigma.Spread(), p
 		t.hits = nil
 		return t, nil
 	}
@@ -55,7 +54,7 @@ func (g *ground) outline(t *target) error {
 			continue
 		}
 		if o.Fitted && finite(o.Centre) {
-			t.at, t.spread, t.middle = o.Centre, spreadOf(o.Sigma), true
+			t.at, t.spread, t.middle = o.Centre, o.Sigma.Spread(), true
 			t.ring = o.Corners[:]
 			return nil
 		}
@@ -210,16 +209,4 @@ func (g *ground) inDoubt(t *target) bool {
 		}
 	}
 	return t.point != nil && t.point.Doubt > max(t.point.Ellipse.Radius, unit.Inch/2)
-}
-
-// list prints names as "A, B and C".
-func list(names []site.Name) string {
-	words := make([]string, len(names))
-	for i, n := range names {
-		words[i] = string(n)
-	}
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return fmt.Sprintf("%s and %s", strings.Join(words[:len(words)-1], ", "), words[len(words)-1])
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/unit"
 )
 
@@ -59,7 +60,7 @@ func (g *ground) further(t *target, c *Card) []string {
 		out = append(out, "It lay "+g.length(*c.Depth)+" below the ground"+g.onDate()+".")
 	}
 	if lids := g.lids(t); len(lids) > 0 {
-		out = append(out, "On it: "+list(lids)+"; each has a card of its own.")
+		out = append(out, "On it: "+english.And(lids)+"; each has a card of its own.")
 	}
 	for i := range g.obstacles {
 		if o := &g.obstacles[i]; o.covers(t.at) {
@@ -75,7 +76,7 @@ func (g *ground) further(t *target, c *Card) []string {
 		}
 	}
 	if len(g.unseen) > 0 {
-		out = append(out, "The outline of "+list(g.unseen)+" is not located: see that no tape has to run through it.")
+		out = append(out, "The outline of "+english.And(g.unseen)+" is not located: see that no tape has to run through it.")
 	}
 	return append(out, "Open with care: keep people and flames away, cover it again at once, and never enter.")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undersod/core/english"
 	"undersod/core/sheet"
 	"undersod/core/storage"
 	"undersod/core/unit"
@@ -210,7 +211,7 @@ func short(names []string) string {
 	if len(names) > 3 {
 		return fmt.Sprintf("%s and %d more", names[0], len(names)-1)
 	}
-	return and(names)
+	return english.And(names)
 }
 
 // notes tells what the figure rests on.
@@ -219,7 +220,7 @@ func (d *day) notes() {
 		d.paragraph("In all, "+d.say.Style.FormatVolume(d.result.Backed)+" found no room in the trenches.", script{size: label, weight: sheet.Bold, colour: ink})
 	}
 	if d.more > 0 {
-		d.note("and " + count(d.more, "more trench curve") + ", not drawn")
+		d.note("and " + english.Count(d.more, "more trench curve") + ", not drawn")
 	}
 	d.note("Depth of the water standing over the bottom of each trench. Broken level line: the trench is full.")
 }

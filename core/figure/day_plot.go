@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"undersod/core/english"
 	"undersod/core/sheet"
 	"undersod/core/unit"
 )
@@ -84,7 +85,7 @@ func (d *day) curve(c curve) {
 		points = append(points, pos{X: d.time.b, Y: points[0].Y})
 	}
 	pen := strokes[c.style%len(strokes)]
-	d.draw(sheet.Path{Runs: []sheet.Run{run(false, points...)}, Stroke: &pen, Name: and(c.names)})
+	d.draw(sheet.Path{Runs: []sheet.Run{run(false, points...)}, Stroke: &pen, Name: english.And(c.names)})
 }
 
 // fills marks where a trench fills to its top, and when water backs up.

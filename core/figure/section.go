@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/level"
@@ -277,7 +278,7 @@ func (s *section) notes() {
 	}
 	s.note(words)
 	if s.more > 0 {
-		s.note("and " + count(s.more, "more outlet") + ", not drawn")
+		s.note("and " + english.Count(s.more, "more outlet") + ", not drawn")
 	}
 }
 

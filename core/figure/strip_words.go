@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 
+	"undersod/core/english"
 	"undersod/core/level"
 	"undersod/core/look"
 	"undersod/core/sheet"
@@ -33,7 +34,7 @@ func (s *strip) names(top mm) {
 func (s *strip) fallWords() {
 	for i, f := range s.falls {
 		if i == 8 {
-			s.note(fmt.Sprintf("and %s more", count(len(s.falls)-i, "fall")))
+			s.note(fmt.Sprintf("and %s more", english.Count(len(s.falls)-i, "fall")))
 			break
 		}
 		words := clean(f.Words)
@@ -84,7 +85,7 @@ const mostTracks = 6
 func (s *strip) tracks() {
 	for i, r := range s.runs {
 		if i == mostTracks {
-			s.note(fmt.Sprintf("and %s more", count(len(s.runs)-i, "camera run")))
+			s.note(fmt.Sprintf("and %s more", english.Count(len(s.runs)-i, "camera run")))
 			break
 		}
 		s.track(r)
@@ -167,12 +168,12 @@ func (s *strip) notes() {
 	}
 	s.note(words)
 	if n := s.uncounted; n > 0 {
-		s.note(count(n, "finding") + " without a footage not drawn.")
+		s.note(english.Count(n, "finding") + " without a footage not drawn.")
 	}
 	if n := s.left; n > 0 {
-		s.note(count(n, "lighter finding") + " marked without words.")
+		s.note(english.Count(n, "lighter finding") + " marked without words.")
 	}
 	if n := s.undrawn; n > 0 {
-		s.note(count(n, "more finding") + " not drawn.")
+		s.note(english.Count(n, "more finding") + " not drawn.")
 	}
 }

@@ -87,20 +87,3 @@ func (s Say) clock(seconds float64, days int) string {
 	}
 	return t
 }
-
-// count prints a number of things: "1 finding", "3 findings".
-func count(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
-}
-
-// and joins names: "A, B and C".
-func and(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
-}

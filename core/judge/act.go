@@ -9,6 +9,7 @@ import (
 	"undersod/core/absorb"
 	"undersod/core/adjust"
 	"undersod/core/calendar"
+	"undersod/core/english"
 	"undersod/core/hydraulic"
 	"undersod/core/level"
 	"undersod/core/look"
@@ -119,13 +120,13 @@ func (w *work) actOnFinding(f look.Finding) {
 	if about == "" {
 		about = f.Part
 	}
-	why := sentence(f.Words)
+	why := english.Sentence(f.Words)
 	if f.Note != "" {
-		why += " " + sentence(f.Note)
+		why += " " + english.Sentence(f.Note)
 	}
 	for _, n := range f.Near {
 		if n.Explains {
-			why += " " + sentence(n.Words)
+			why += " " + english.Sentence(n.Words)
 		}
 	}
 	if f.Line != "" && f.From.Beyond > unit.Length(normal95)*f.From.StationSD {
@@ -210,14 +211,14 @@ func (w *work) turns(turns []hydraulic.Turn) string {
 		}
 		all = append(all, fmt.Sprintf("%s the outlet of %s by %s", way, t.Name, w.fineLength(t.By.Abs())))
 	}
-	return listed(all)
+	return english.And(all)
 }
 
 func (w *work) actOnFalls() {
 	for _, f := range w.out.Levels.Falls {
 		line, _ := w.line(f.Line)
 		if f.Way == level.Backwards && line.Kind != site.DrainLine {
-			w.do(Soon, fmt.Sprintf("%s runs backwards: have its fall put right.", f.Line), sentence(f.Words), f.Line)
+			w.do(Soon, fmt.Sprintf("%s runs backwards: have its fall put right.", f.Line), english.Sentence(f.Words), f.Line)
 		}
 	}
 	for _, c := range w.out.Levels.Closures {
@@ -242,7 +243,7 @@ func (w *work) actOnCapacity() {
 		w.fine(tank)
 	}
 	if a := w.out.Added; a != nil && (a.Field == absorb.Short || a.Tank.Verdict == absorb.Short) {
-		w.do(Soon, fmt.Sprintf("Before you plan %s: the system would be too small by this rule.", counted(w.out.AddedRooms, "more bedroom")), w.out.AddedWords)
+		w.do(Soon, fmt.Sprintf("Before you plan %s: the system would be too small by this rule.", english.Count(w.out.AddedRooms, "more bedroom")), w.out.AddedWords)
 		w.out.Actions[len(w.out.Actions)-1].By = calendar.Date{} // it waits for the plan, not for a day
 	}
 }
@@ -286,7 +287,7 @@ func (w *work) actOnPermit() {
 	case len(off) > 0:
 		why := off[0]
 		if len(off) > 1 {
-			why += fmt.Sprintf(" And %s; the table lists all.", counted(len(off)-1, "more item"))
+			why += fmt.Sprintf(" And %s; the table lists all.", english.Count(len(off)-1, "more item"))
 		}
 		w.do(CanWait, "Send the county the drawing as measured: the record differs.", why)
 	case agree:

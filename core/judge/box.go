@@ -113,17 +113,7 @@ func (b Box) Above(s hydraulic.Split) string {
 }
 
 // fineLength prints a small length to the sixteenth of an inch.
-func (w *work) fineLength(l unit.Length) string {
-	s := w.say
-	switch s.Form {
-	case unit.Metres:
-		s.Form = unit.Millimetres
-	case unit.DecimalFeet:
-		s.Form = unit.Inches
-	}
-	s.Denominator = 16
-	return s.Format(l)
-}
+func (w *work) fineLength(l unit.Length) string { return w.say.Small().Format(l) }
 
 // openings are the outlets of a box as the split takes them. Missing says what
 // keeps the split from being known.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"undersod/core/calendar"
+	"undersod/core/english"
 	"undersod/core/site"
 )
 
@@ -24,7 +25,7 @@ func (w *work) care() {
 			continue
 		}
 		w.out.Reminders = append(w.out.Reminders, Reminder{
-			Key: "look-" + slug(i.What), On: today.AddMonths(i.Months), Words: capital(i.What),
+			Key: "look-" + slug(i.What), On: today.AddMonths(i.Months), Words: english.Capital(i.What),
 			Why: fmt.Sprintf("Every %s (%s).", months(i.Months), i.Source.Words()),
 		})
 	}
@@ -112,9 +113,9 @@ func emptied(what string) bool {
 
 func months(n int) string {
 	if n%12 == 0 {
-		return counted(n/12, "year")
+		return english.Count(n/12, "year")
 	}
-	return counted(n, "month")
+	return english.Count(n, "month")
 }
 
 // slug makes a key of words.

@@ -9,7 +9,8 @@ import (
 	"undersod/core/unit"
 )
 
-// endReach is how near a line's end water must come to stand at it.
+// endReach is how near a line's end water must come to stand at it; common
+// practice, no source.
 const endReach = 3 * unit.Foot
 
 // lowEnds explains water that stands at the end which its line falls to: look

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undersod/core/english"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -127,7 +128,7 @@ func (w *work) old() {
 	for _, p := range d.Points {
 		o.Points = append(o.Points, w.oldPoint(s, p, y(p), drawn, marks[p.Name]))
 	}
-	o.Words = fmt.Sprintf("The old drawing is laid over the plan by %s.", counted(len(control), "mark"))
+	o.Words = fmt.Sprintf("The old drawing is laid over the plan by %s.", english.Count(len(control), "mark"))
 	switch {
 	case s.freedom == 0:
 		o.Words += " Two marks fit any drawing: a third would show whether it is true to scale."

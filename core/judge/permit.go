@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -58,7 +59,7 @@ func (w *work) lengths() {
 // unmeasured is a claim that nothing measured speaks of.
 func (w *work) unmeasured(what string, claimed unit.Written, why string) {
 	w.compare(Comparison{What: what, Claimed: claimed.Text, Answer: CannotTell,
-		Words: fmt.Sprintf("%s: the record says %s; %s.", capital(what), claimed.Text, why)})
+		Words: fmt.Sprintf("%s: the record says %s; %s.", english.Capital(what), claimed.Text, why)})
 }
 
 // length compares a length with a claim. The limit is 95 % of what the
@@ -73,13 +74,13 @@ func (w *work) length(what string, claimed unit.Written, measured, sd, claimSD u
 	switch {
 	case off.Abs() > limit:
 		c.Answer = Differs
-		c.Words = fmt.Sprintf("%s is %s; the record says %s: %s %s.", capital(what), c.Measured, claimed.Text, w.say.Format(off.Abs()), moreOrLess(off))
+		c.Words = fmt.Sprintf("%s is %s; the record says %s: %s %s.", english.Capital(what), c.Measured, claimed.Text, w.say.Format(off.Abs()), moreOrLess(off))
 	case within > unit.Foot && within > unit.Length(tooWeak)*claimed.Length.Abs():
 		c.Answer = CannotTell
-		c.Words = fmt.Sprintf("%s is %s, within %s: too uncertain to hold against %s.", capital(what), c.Measured, w.say.Format(within), claimed.Text)
+		c.Words = fmt.Sprintf("%s is %s, within %s: too uncertain to hold against %s.", english.Capital(what), c.Measured, w.say.Format(within), claimed.Text)
 	default:
 		c.Answer = Agrees
-		c.Words = fmt.Sprintf("%s is %s; the record says %s.", capital(what), c.Measured, claimed.Text)
+		c.Words = fmt.Sprintf("%s is %s; the record says %s.", english.Capital(what), c.Measured, claimed.Text)
 	}
 	w.compare(c)
 }
@@ -147,13 +148,13 @@ func (w *work) number(what string, claimed, found int, known bool) {
 	c := Comparison{What: what, Claimed: fmt.Sprint(claimed)}
 	switch {
 	case !known:
-		c.Answer, c.Words = CannotTell, fmt.Sprintf("%s: the record says %d; none was entered.", capital(what), claimed)
+		c.Answer, c.Words = CannotTell, fmt.Sprintf("%s: the record says %d; none was entered.", english.Capital(what), claimed)
 	case claimed != found:
 		c.Answer, c.Measured, c.Off = Differs, fmt.Sprint(found), fmt.Sprintf("%+d", found-claimed)
-		c.Words = fmt.Sprintf("%s: %d found; the record says %d.", capital(what), found, claimed)
+		c.Words = fmt.Sprintf("%s: %d found; the record says %d.", english.Capital(what), found, claimed)
 	default:
 		c.Answer, c.Measured, c.Off = Agrees, fmt.Sprint(found), "0"
-		c.Words = fmt.Sprintf("%s: %d, as the record says.", capital(what), found)
+		c.Words = fmt.Sprintf("%s: %d, as the record says.", english.Capital(what), found)
 	}
 	w.compare(c)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undersod/core/english"
 	"undersod/core/hydraulic"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -319,19 +320,12 @@ func timeWords(s storage.Seconds) string {
 	hours := int(math.Round(float64(s) / 3600))
 	switch d, h := hours/24, hours%24; {
 	case d == 0:
-		return counted(max(h, 1), "hour")
+		return english.Count(max(h, 1), "hour")
 	case h == 0:
-		return counted(d, "day")
+		return english.Count(d, "day")
 	default:
-		return counted(d, "day") + " and " + counted(h, "hour")
+		return english.Count(d, "day") + " and " + english.Count(h, "hour")
 	}
-}
-
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func unique(list []string) []string {

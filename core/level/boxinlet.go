@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/unit"
 )
 
@@ -60,7 +61,7 @@ func (m *measurer) inletLow() string {
 	}
 	up, sd, _ := m.between(m.known[over[0]], inlet)
 	return fmt.Sprintf("%s lies %s above the inlet (%s)%s: water backs up into the inlet before it runs out there.",
-		capital(m.name(over[0])), m.length(up), m.within(sd), also)
+		english.Capital(m.name(over[0])), m.length(up), m.within(sd), also)
 }
 
 // comparedInlet is the node of an inlet that can be compared with the outlets.
@@ -157,5 +158,5 @@ func (m *measurer) names(outlets []int) string {
 	for _, k := range outlets {
 		out = append(out, m.name(k))
 	}
-	return list(some(out))
+	return english.And(some(out))
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -84,7 +85,7 @@ func (m *measurer) misplaced() []string {
 		}
 		if l := float64(o.FromLeft.Length); !(l >= 0 && l <= wall) {
 			out = append(out, fmt.Sprintf("%s is placed %s from the left corner of a wall that is %s long: measure it again.",
-				capital(m.name(k)), o.FromLeft.Text, m.say.Format(unit.Length(wall))))
+				english.Capital(m.name(k)), o.FromLeft.Text, m.say.Format(unit.Length(wall))))
 		}
 	}
 	return out
@@ -121,12 +122,4 @@ func (m *measurer) missing() []string {
 		}
 	}
 	return out
-}
-
-// capital begins a sentence.
-func capital(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
 }

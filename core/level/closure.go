@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -193,9 +194,9 @@ func (n *Net) turned(path []int) []int {
 }
 
 func (c *Closure) words(style unit.Style) string {
-	run := "The run " + list(some(plain(c.Through))) + " back to " + string(first(c.Through))
+	run := "The run " + english.And(some(plain(c.Through))) + " back to " + string(first(c.Through))
 	if len(c.Through) == 2 { // others may join the same two
-		run += " (by " + list(points(c.By)) + ")"
+		run += " (by " + english.And(points(c.By)) + ")"
 	}
 	does, then := "misses by", " Read it again."
 	if c.Closes {

@@ -54,18 +54,6 @@ func within(say unit.Style, sd unit.Length) string {
 	return "within " + strings.TrimPrefix(fine(say).FormatDeviation(unit.Length(z95())*sd), "±")
 }
 
-// list joins names with commas and a last "and".
-func list(names []string) string {
-	switch n := len(names); n {
-	case 0:
-		return ""
-	case 1:
-		return names[0]
-	default:
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-}
-
 // maxNamed bounds how many things are named in words.
 const maxNamed = 10
 

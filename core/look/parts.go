@@ -35,11 +35,11 @@ func (g *ground) atPart(p *site.Part, f site.Finding, spot Spot) Finding {
 // partSpot is where a part lies.
 func (g *ground) partSpot(name site.Name) Spot {
 	if p, ok := g.points[name]; ok {
-		return Spot{At: p.At, Known: true, Radius: radiusOf(spreadOf(p.Sigma))}
+		return Spot{At: p.At, Known: true, Radius: adjust.Radius95(p.Sigma.Spread())}
 	}
 	for _, o := range g.plan.Outlines {
 		if o.Part == name && o.Fitted && finite(o.Centre) {
-			return Spot{At: o.Centre, Known: true, Radius: radiusOf(spreadOf(o.Sigma))}
+			return Spot{At: o.Centre, Known: true, Radius: adjust.Radius95(o.Sigma.Spread())}
 		}
 	}
 	return Spot{}

@@ -3,6 +3,7 @@ package look
 import (
 	"math"
 
+	"undersod/core/adjust"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -66,7 +67,7 @@ func (g *ground) walk(names []site.Name) route {
 			break
 		}
 		r.at = append(r.at, p.At)
-		r.spread = append(r.spread, spreadOf(p.Sigma))
+		r.spread = append(r.spread, p.Sigma.Spread())
 	}
 	r.length = r.at.Length()
 	return r
@@ -130,7 +131,7 @@ func (r route) spot(d, sd unit.Length) Spot {
 	}
 	at, leg := r.at.At(d)
 	s.At, s.Known = at, true
-	s.Radius = radiusOf(r.spreadAt(leg, min(d, r.length), sd))
+	s.Radius = adjust.Radius95(r.spreadAt(leg, min(d, r.length), sd))
 	return s
 }
 

@@ -3,6 +3,8 @@ package rules
 import (
 	"embed"
 	"strings"
+
+	"undersod/core/english"
 )
 
 //go:embed packs/*.json
@@ -48,7 +50,7 @@ func Builtin() []*Pack {
 // hyphens, make no difference.
 func ByName(name string) (*Pack, bool) {
 	for _, n := range Names() {
-		if len(name) < 100 && plain(n) == plain(strings.TrimSpace(name)) {
+		if len(name) < 100 && english.Plain(n) == english.Plain(strings.TrimSpace(name)) {
 			return load(n), true
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/unit"
 )
 
@@ -105,7 +106,7 @@ func (f *FieldRule) stepsFor(t unit.Percolation, texture string) []PercStep {
 		switch {
 		case s.Texture == "":
 			any = append(any, s)
-		case plain(s.Texture) == plain(texture):
+		case english.Plain(s.Texture) == english.Plain(texture):
 			own = append(own, s)
 		}
 	}
@@ -147,7 +148,7 @@ func (f *FieldRule) Texture(texture, structure, strength string) (row TextureSte
 		return TextureStep{}, false, false
 	}
 	for _, s := range f.Textures {
-		if plain(s.Texture) != "any" && plain(s.Texture) != plain(strings.TrimSpace(texture)) {
+		if english.Plain(s.Texture) != "any" && english.Plain(s.Texture) != english.Plain(strings.TrimSpace(texture)) {
 			continue
 		}
 		byStructure, askedStructure := fits(s.Structure, structure)
@@ -172,7 +173,7 @@ func fits(row, described string) (fit, asked bool) {
 	case described == "":
 		return false, true
 	}
-	return plain(row) == plain(described), false
+	return english.Plain(row) == english.Plain(described), false
 }
 
 // TextureNames lists the textures that the rule knows, each once, in its order.
@@ -202,7 +203,7 @@ func (p *Pack) Life(material, thing string) (ServiceLife, bool) {
 	material = commonMaterial(material)
 	for _, want := range []string{material + thing, material + short, thing, short} {
 		for _, l := range p.Lives {
-			if plain(l.What) == plain(want) {
+			if english.Plain(l.What) == english.Plain(want) {
 				return l, true
 			}
 		}
@@ -212,7 +213,7 @@ func (p *Pack) Life(material, thing string) (ServiceLife, bool) {
 
 // commonMaterial gives a material the name that the packs use.
 func commonMaterial(m string) string {
-	switch m = plain(strings.TrimSpace(m)); m {
+	switch m = english.Plain(strings.TrimSpace(m)); m {
 	case "fiberglass":
 		return "fibreglass"
 	case "polyethylene", "poly", "hdpe", "pvc":
@@ -230,7 +231,7 @@ func (p *Pack) Look(what string) (Interval, bool) {
 		return Interval{}, false
 	}
 	for _, i := range p.Looks {
-		if plain(i.What) == plain(what) {
+		if english.Plain(i.What) == english.Plain(what) {
 			return i, true
 		}
 	}

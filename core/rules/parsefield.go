@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"undersod/core/english"
 	"undersod/core/unit"
 )
 
@@ -132,16 +133,16 @@ func (r *reader) rising(n *node, key string, f *FieldRule, value, example string
 		r.wrong(n.at, key, "the steps are missing", "steps with "+value+" each", "["+example+"]")
 	}
 	if f.Between == "" {
-		r.wrong(n.at, key, "what holds between two steps is missing", "between: "+orList([]string{string(NextSlower), string(Interpolate)}), `"between": "the next slower step"`)
+		r.wrong(n.at, key, "what holds between two steps is missing", "between: "+english.Or([]string{string(NextSlower), string(Interpolate)}), `"between": "the next slower step"`)
 	}
 	last := map[string]unit.Percolation{}
 	for _, s := range f.Steps {
 		if !has(s) {
 			r.wrong(n.at, key, "a step has no "+value, value+" in every step", example)
 		}
-		if s.UpTo <= last[plain(s.Texture)] {
+		if s.UpTo <= last[english.Plain(s.Texture)] {
 			r.wrong(n.at, key, "the percolation times do not rise", "steps by rising time", "["+example+"]")
 		}
-		last[plain(s.Texture)] = s.UpTo
+		last[english.Plain(s.Texture)] = s.UpTo
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/unit"
 )
 
@@ -85,7 +86,7 @@ func (r *reader) unknown(m member, key string, fields []field) {
 	if near, ok := nearest(m.key, known); ok {
 		found += "; did you mean " + quoted(near) + "?"
 	}
-	r.wrong(m.at, key, found, "one of "+orList(known), "")
+	r.wrong(m.at, key, found, "one of "+english.Or(known), "")
 }
 
 // join names a key inside another.
@@ -144,7 +145,7 @@ func choice[T ~string](r *reader, into *T, words ...T) func(*node, string) {
 		if near, ok := nearest(n.text, known); ok {
 			found += "; did you mean " + quoted(near) + "?"
 		}
-		r.wrong(n.at, key, found, orList(known), known[0])
+		r.wrong(n.at, key, found, english.Or(known), known[0])
 	}
 }
 

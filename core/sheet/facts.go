@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"undersod/core/adjust"
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
@@ -146,7 +147,7 @@ func (f *facts) accuracy() string {
 // shorten lists names, at most n of them.
 func shorten(names []string, n int) string {
 	if len(names) <= n {
-		return list(names)
+		return english.And(names)
 	}
 	return strings.Join(names[:n], ", ") + fmt.Sprintf(" and %d more", len(names)-n)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"undersod/core/adjust"
+	"undersod/core/english"
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -22,7 +23,7 @@ func (f *facts) probed() []tieRow {
 		size := f.say.length(o.Length) + " x " + f.say.length(o.Width)
 		r := tieRow{
 			name:  clean(string(o.Part)),
-			cells: []string{"outline from " + count(len(o.Hits), "probe hit"), size},
+			cells: []string{"outline from " + english.Count(len(o.Hits), "probe hit"), size},
 			alone: 2,
 			sure:  f.sureCentre(o),
 		}

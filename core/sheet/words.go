@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"undersod/core/site"
 	"undersod/core/typeset"
@@ -68,20 +67,3 @@ func clean(s string) string { return typeset.Clean(s, mostLetters) }
 // tidy takes line breaks, control and direction signs and double blanks out of
 // a text.
 func tidy(s string) string { return typeset.Clean(s, 0) }
-
-// count prints a number of things: "1 part", "3 parts".
-func count(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
-}
-
-// list joins names: "A, B and C".
-func list(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
-}

@@ -27,6 +27,19 @@ const unprintable = "unknown"
 // printable bounds what is printed, in metres.
 const printable = 1e9
 
+// Small returns the style for lengths of a few inches whose last sixteenth
+// matters, in the system of s: sixteenths of an inch, or millimetres.
+func (s Style) Small() Style {
+	switch s.Form {
+	case Metres:
+		s.Form = Millimetres
+	case DecimalFeet:
+		s.Form = Inches
+	}
+	s.Denominator = 16
+	return s
+}
+
 // Format prints l as the trade writes it: 23' 4 1/2", 23' 0", and below one
 // foot 4 1/2" or 0"; 280 1/2 in; 23.38 ft; 7.13 m; 713 cm; 7130 mm. A half of
 // the last place is rounded away from zero, and 11.99" carries into the next

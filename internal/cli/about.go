@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"undersod/core/english"
 	"undersod/docs"
 	"undersod/docs/schema"
 )
@@ -35,7 +36,7 @@ editors that complete and check while you type, or of what a command prints with
 		RunE: func(_ *cobra.Command, args []string) error {
 			text, ok := schema.ByName(args[0])
 			if !ok {
-				return usagef("there is no schema %q; there are %s", args[0], listed(schema.Names(), "and"))
+				return usagef("there is no schema %q; there are %s", args[0], english.Join(schema.Names(), "and"))
 			}
 			return p.write(text)
 		},

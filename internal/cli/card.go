@@ -75,18 +75,7 @@ func (p *Program) drawCard(o *opened, made card.Card, name string) error {
 	if err != nil {
 		return usagef("%s cannot be made: %v", name, err)
 	}
-	write, _ := render.ByName(name, ground(o))
-	var b bytes.Buffer
-	if err := write(&b, scene); err != nil {
-		return usagef("%s cannot be drawn: %v", name, err)
-	}
-	if err := writeFile(name, b.Bytes()); err != nil {
-		return err
-	}
-	if p.Notes {
-		p.complain("wrote %s", name)
-	}
-	return nil
+	return p.drawInto(name, o, scene)
 }
 
 func (p *Program) tellCard(o *opened, c card.Card) error {

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"undersod/core/adjust"
+	"undersod/core/look"
 	"undersod/core/sheet"
 	"undersod/core/unit"
 	"undersod/internal/render"
@@ -33,9 +34,9 @@ func (p *Program) drawCommand() *cobra.Command {
 		Short: "Draw the record drawing to scale, as PDF, SVG, PNG or DXF",
 		Long: `draw lays the plan out on a sheet at a round scale with labels, tie table,
 legend, north arrow, scale bar and title block, and with what the camera found
-at its place. The ending of each file name
-chooses the format: .pdf, .svg, .png or .dxf. Without --paper and --scale the
-sheet that the drawing fills best is chosen.
+at its place. The ending of each file name chooses the format: .pdf, .svg, .png
+or .dxf. Without --paper and --scale the sheet that the drawing fills best is
+chosen.
 
 The drawing is made even where the readings do not allow the hole to be filled
 or not everything is checked; the sheet then says so, a line tells it, and the
@@ -80,27 +81,31 @@ func (p *Program) drawAll(o *opened, d drawing) error {
 	if err != nil {
 		return err
 	}
-	j, err := p.judged(o, "")
-	if err != nil {
-		return err
-	}
-	options.Findings = report.Marks(report.Input{Job: &o.result.Job, Plan: o.plan, Judgement: j, Metrics: render.Metrics()})
+	options.Findings = report.Marks(&o.result.Job, look.Lay(&o.result.Job, o.plan))
 	scene, err := sheet.Draw(o.result.Job, *o.plan, render.Metrics(), options)
 	if err != nil {
 		return usagef("the sheet cannot be drawn: %v", err)
 	}
 	for _, name := range d.outputs {
-		write, _ := render.ByName(name, ground(o))
-		var b bytes.Buffer
-		if err := write(&b, scene); err != nil {
-			return usagef("%s cannot be drawn: %v", name, err)
-		}
-		if err := writeFile(name, b.Bytes()); err != nil {
+		if err := p.drawInto(name, o, scene); err != nil {
 			return err
 		}
-		if p.Notes {
-			p.complain("wrote %s", name)
-		}
+	}
+	return nil
+}
+
+// drawInto draws a scene into a file, in the format of its ending.
+func (p *Program) drawInto(name string, o *opened, scene sheet.Scene) error {
+	write, _ := render.ByName(name, ground(o))
+	var b bytes.Buffer
+	if err := write(&b, scene); err != nil {
+		return usagef("%s cannot be drawn: %v", name, err)
+	}
+	if err := writeFile(name, b.Bytes()); err != nil {
+		return err
+	}
+	if p.Notes {
+		p.complain("wrote %s", name)
 	}
 	return nil
 }

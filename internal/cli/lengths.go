@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"undersod/core/adjust"
+	"undersod/core/english"
 	"undersod/core/site"
 )
 
@@ -59,7 +60,7 @@ func (t *teller) accuracy() {
 		words += fmt.Sprintf(": all %d drawn parts meet it with 95 %% probability, as far as the readings are right.", good)
 	default:
 		words += fmt.Sprintf(": %d of %d drawn parts meet it with 95 %% probability, as far as the readings are right; not shown to meet it: %s.",
-			good, len(judged), listed(over, "and"))
+			good, len(judged), english.Join(over, "and"))
 	}
 	t.wrapped("- ", words+" The local authority decides.")
 }

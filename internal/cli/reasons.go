@@ -1,6 +1,10 @@
 package cli
 
-import "strings"
+import (
+	"strings"
+
+	"undersod/core/english"
+)
 
 // nextMark stands between what a reason says and what it advises.
 const nextMark = " Next: "
@@ -51,18 +55,9 @@ func joined(facts []string) string {
 			}
 		}
 		if len(parts) > 0 {
-			out = append(out, j.before+listed(parts, j.joint)+j.after)
+			out = append(out, j.before+english.Join(parts, j.joint)+j.after)
 		}
 		facts = rest
 	}
 	return strings.Join(append(out, facts...), " ")
-}
-
-// listed prints "a, b and c".
-func listed(parts []string, joint string) string {
-	last := len(parts) - 1
-	if last == 0 {
-		return parts[0]
-	}
-	return strings.Join(parts[:last], ", ") + " " + joint + " " + parts[last]
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"undersod/core/caution"
+	"undersod/core/english"
 	"undersod/core/figure"
 	"undersod/core/hydraulic"
 	"undersod/core/judge"
@@ -29,8 +30,9 @@ func (p *Program) splitCommand() *cobra.Command {
 		Short: "How the distribution box shares its flow, and which outlet to move",
 		Long: `split reckons how each opened box divides an inflow among its outlets, from their
 levels and inside diameters, and which outlet to raise or lower, in sixteenths
-of an inch, so that each line gets the share that its absorption area wants. It
-then follows the field through a week.
+of an inch or in millimetres, for equal shares first, and for shares by the
+absorption area of each line where that differs. It then follows the field
+through a week.
 
 The head at an outlet is the specific energy of critical flow at the brink over
 its own invert, until the pipe runs full at its mouth. Published rules ask for
@@ -101,16 +103,17 @@ func addInflow(j *judge.Judgement, inflow unit.Flow) {
 		if s, err := hydraulic.Divide(b.Openings, inflow); err == nil {
 			b.Splits = append([]judge.NamedSplit{{Name: askedFor, Words: "as asked for", Split: s}}, b.Splits...)
 		} else {
-			b.Missing = append(b.Missing, capital(err.Error())+".")
+			b.Missing = append(b.Missing, english.Capital(err.Error())+".")
 		}
 	}
 }
 
 func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
 	if asJSON {
+		whole := judgefile.Make(j)
 		document, err := encode(judgefile.SplitDocument{
 			Undersod: 1, Kind: "split", Job: jobHead(o),
-			Boxes: judgefile.Make(j).Boxes, Storage: judgefile.MakeStorage(j.Storage), Missing: judgefile.Make(j).Missing,
+			Boxes: whole.Boxes, Storage: whole.Storage, Missing: whole.Missing,
 		})
 		if err != nil {
 			return err
@@ -145,18 +148,7 @@ func (p *Program) drawSection(o *opened, j *judge.Judgement, name string) error 
 		}
 		scene := figure.Section(b, measuredBox(o, i), at.Split, figure.Say{
 			Style: o.result.Job.Show.Style(), Metrics: render.Metrics(), Width: figureWidth})
-		write, _ := render.ByName(name, ground(o))
-		var out bytes.Buffer
-		if err := write(&out, scene); err != nil {
-			return usagef("%s cannot be drawn: %v", name, err)
-		}
-		if err := writeFile(name, out.Bytes()); err != nil {
-			return err
-		}
-		if p.Notes {
-			p.complain("wrote %s", name)
-		}
-		return nil
+		return p.drawInto(name, o, scene)
 	}
 	return usagef("%s is not drawn: no box has a split that is known", name)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"undersod/core/adjust"
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/jobfile"
@@ -224,7 +225,7 @@ func (t *teller) points() {
 		for _, p := range open {
 			text := fmt.Sprintf("%s: %s.", p.Name, p.Why)
 			if p.CureWords != "" {
-				text += " " + capital(p.CureWords) + "."
+				text += " " + english.Capital(p.CureWords) + "."
 			}
 			t.wrapped("- ", text)
 		}
@@ -310,7 +311,7 @@ func (t *teller) next() {
 		if i == 0 {
 			t.title("What one more reading would do")
 		}
-		t.wrapped("- ", capital(c.Words)+".")
+		t.wrapped("- ", english.Capital(c.Words)+".")
 	}
 }
 
@@ -383,11 +384,4 @@ func (t *teller) foot() {
 		t.wrapped("", "The readings agree better than their stated standard deviations: the standard deviations may be too large.")
 	}
 	t.wrapped("", "Before you dig or probe: call before you dig, and mind private lines that nobody marks. Keep people and loads back from an open edge, never lean into or enter a tank, and never leave an open lid. Local code and the licensed practitioner decide.")
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

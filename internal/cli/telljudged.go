@@ -7,6 +7,7 @@ import (
 
 	"undersod/core/absorb"
 	"undersod/core/caution"
+	"undersod/core/english"
 	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/look"
@@ -177,17 +178,7 @@ func short(s string, width int) string {
 }
 
 // small prints a short length finely.
-func (t *teller) small(l unit.Length) string {
-	s := t.style()
-	switch s.Form {
-	case unit.Metres:
-		s.Form = unit.Millimetres
-	case unit.DecimalFeet:
-		s.Form = unit.Inches
-	}
-	s.Denominator = 16
-	return s.Format(l)
-}
+func (t *teller) small(l unit.Length) string { return t.style().Small().Format(l) }
 
 func (t *teller) correction(b judge.Box) {
 	if b.Level != nil && b.Correction != nil {
@@ -226,7 +217,7 @@ func (t *teller) setting(what string, c *hydraulic.Correction) {
 			all = append(all, fmt.Sprintf("%s %s by %s", way, turn.Name, t.small(turn.By.Abs())))
 		}
 		t.wrapped("- ", fmt.Sprintf("To set %s: %s. The worst share is then %.0f points off, before %.0f.",
-			what, listed(all, "and"), 100*c.After, 100*c.Worst))
+			what, english.Join(all, "and"), 100*c.After, 100*c.Worst))
 	}
 }
 

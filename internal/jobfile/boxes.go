@@ -5,7 +5,6 @@ import (
 
 	"undersod/core/site"
 	"undersod/core/unit"
-	"undersod/internal/jobfile/tell"
 	"undersod/internal/jobfile/tree"
 )
 
@@ -29,19 +28,7 @@ func (r *reader) mustBePart(n *node, name site.Name, subject string) bool {
 	if r.partOf[name] {
 		return true
 	}
-	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)), Expected: "the name of a part of the job"}
-	near, ok := r.Guess(string(name), func() []string {
-		var out []string
-		for _, part := range r.job.Site.Parts {
-			out = append(out, string(part.Name))
-		}
-		return out
-	})
-	if ok {
-		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q?", near)
-	}
-	r.Tell(p)
-	return false
+	return r.unknown(n, name, subject, "the name of a part of the job", r.knownParts, remedy{})
 }
 
 func (r *reader) box(f fields, subject string, b *site.Box) {
@@ -185,19 +172,10 @@ func (r *reader) mustStand(n *node, name site.Name, subject string) bool {
 	if _, level := r.levels[name]; level || r.exists(name) || r.full {
 		return level || r.exists(name)
 	}
-	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)),
-		Expected: "the name of a point or of a level point that the job declares",
-		Advice:   "Declare a turning point or a bench mark under level points."}
-	near, ok := r.Guess(string(name), func() []string {
-		out := r.known()
-		for _, l := range r.job.Site.LevelPoints {
-			out = append(out, string(l.Name))
-		}
-		return out
-	})
-	if ok {
-		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q? If it is a new turning point or bench mark, declare it under level points.", near)
+	known := func() []string {
+		return append(r.known(), named(r.job.Site.LevelPoints, func(l site.LevelPoint) site.Name { return l.Name })...)
 	}
-	r.Tell(p)
-	return false
+	return r.unknown(n, name, subject, "the name of a point or of a level point that the job declares", known, remedy{
+		"Declare a turning point or a bench mark under level points.",
+		" If it is a new turning point or bench mark, declare it under level points."})
 }

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/site"
-	"undersod/internal/jobfile/tell"
 	"undersod/internal/jobfile/tree"
 	"undersod/internal/jobfile/values"
 )
@@ -95,7 +95,7 @@ func (r *reader) finding(n *node, subject string, inLine bool) (site.Finding, bo
 	r.Words(f, "note", subject, &x.Note)
 	what := f.Get("what")
 	if what == nil {
-		r.Wrong(n, subject, "what was seen: "+tell.OrList(findingKinds()), "what: fine roots")
+		r.Wrong(n, subject, "what was seen: "+english.Or(findingKinds()), "what: fine roots")
 		return x, false
 	}
 	ok = r.what(what, subject, &x)

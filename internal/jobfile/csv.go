@@ -12,6 +12,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/jobfile/tell"
@@ -232,8 +233,8 @@ func (r *reader) header(c *csv.Reader) ([]string, bool) {
 		case seen[n.Text]:
 			r.Wrong(n, "the columns of the table", "each column once", "")
 		case !slices.Contains(known, n.Text):
-			p := site.Problem{Place: r.At(n), Subject: "the columns of the table", Found: n.Shown(), Expected: "one of " + tell.OrList(known)}
-			if near, ok := tell.Nearest(n.Text, known); ok {
+			p := site.Problem{Place: r.At(n), Subject: "the columns of the table", Found: n.Shown(), Expected: "one of " + english.Or(known)}
+			if near, ok := english.Nearest(n.Text, known); ok {
 				p.Advice = fmt.Sprintf("Did you mean %q?", near)
 			}
 			r.Tell(p)
@@ -283,7 +284,7 @@ func (r *reader) reading(named map[string]*node, value *node) {
 		known = append(known, k.kind)
 	}
 	if named["kind"] == nil {
-		r.Wrong(value, "a row of the table", "a kind: "+tell.OrList(known), "tie")
+		r.Wrong(value, "a row of the table", "a kind: "+english.Or(known), "tie")
 		return
 	}
 	word, ok := r.Choice(named["kind"], "kind of a row", known)

@@ -1,8 +1,8 @@
 package jobfile
 
 import (
+	"undersod/core/english"
 	"undersod/core/site"
-	"undersod/internal/jobfile/tell"
 	"undersod/internal/jobfile/tree"
 )
 
@@ -57,7 +57,7 @@ func (r *reader) kindOf(value *node, subject string, k kinded, rest func(fields)
 		}
 		rest(f)
 		if kind = f.Get("kind"); kind == nil {
-			r.Wrong(value, subject, "a kind: "+tell.OrList(k.kinds), "kind: "+k.example)
+			r.Wrong(value, subject, "a kind: "+english.Or(k.kinds), "kind: "+k.example)
 			return "", false
 		}
 	}

@@ -225,11 +225,7 @@ func (r *reader) gatherPoints(n *node) {
 
 // known lists every point's name, for a guess at what was meant.
 func (r *reader) known() []string {
-	out := make([]string, 0, len(r.points)+len(r.outlined))
-	for _, p := range r.job.Site.Points {
-		out = append(out, string(p.Name))
-	}
-	return out
+	return named(r.job.Site.Points, func(p site.Point) site.Name { return p.Name })
 }
 
 // exists tells whether a point has the name, making a point of an outlined
@@ -256,12 +252,49 @@ func (r *reader) mustExist(n *node, name site.Name, subject string) bool {
 	if r.full {
 		return false // it may have been left out for want of room, which was told
 	}
-	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)),
-		Expected: "the name of a point that the job declares",
-		Advice:   "Declare it under marks, parts or points, or in a line's path."}
-	if near, ok := r.Guess(string(name), r.known); ok {
-		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q? If it is a new point, declare it under marks, parts or points, or in a line's path.", near)
+	return r.unknown(n, name, subject, "the name of a point that the job declares", r.known, remedy{
+		"Declare it under marks, parts or points, or in a line's path.",
+		" If it is a new point, declare it under marks, parts or points, or in a line's path."})
+}
+
+// stands tells a name that neither a point nor a part with an outline has.
+// Unlike mustExist it makes no point of the part: what only speaks of a tank
+// found by its outline, as a record does, locates nothing.
+func (r *reader) stands(n *node, name site.Name, subject string) bool {
+	if _, outlined := r.outlined[name]; outlined {
+		return true
+	}
+	return r.mustExist(n, name, subject)
+}
+
+// remedy is what to do about an unknown name: alone, and after a name was
+// offered that may have been meant.
+type remedy struct{ alone, offered string }
+
+// unknown tells a name that nothing has, with the nearest of the known ones. It
+// is always false.
+func (r *reader) unknown(n *node, name site.Name, subject, expected string, known func() []string, do remedy) bool {
+	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)), Expected: expected, Advice: do.alone}
+	if near, ok := r.Guess(string(name), known); ok {
+		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q?", near)+do.offered
 	}
 	r.Tell(p)
 	return false
+}
+
+// named lists the names of things.
+func named[T any](things []T, name func(T) site.Name) []string {
+	out := make([]string, 0, len(things))
+	for _, t := range things {
+		out = append(out, string(name(t)))
+	}
+	return out
+}
+
+func (r *reader) knownParts() []string {
+	return named(r.job.Site.Parts, func(p site.Part) site.Name { return p.Name })
+}
+
+func (r *reader) knownLines() []string {
+	return named(r.job.Site.Lines, func(l site.Line) site.Name { return l.Name })
 }

@@ -1,10 +1,9 @@
 package jobfile
 
 import (
-	"fmt"
+	"slices"
 
 	"undersod/core/site"
-	"undersod/internal/jobfile/tell"
 	"undersod/internal/jobfile/tree"
 )
 
@@ -44,26 +43,12 @@ func (r *reader) readPhotos(n *node) {
 
 // shownThing tells a name of nothing that a picture could show.
 func (r *reader) shownThing(n *node, name site.Name, subject string) bool {
-	if r.exists(name) || r.partOf[name] || r.lineOf[name] || r.featured[name] {
+	if r.partOf[name] || r.lineOf[name] || r.featured[name] || r.exists(name) {
 		return true
 	}
 	known := func() []string {
-		out := r.known()
-		for _, p := range r.job.Site.Parts {
-			out = append(out, string(p.Name))
-		}
-		for _, l := range r.job.Site.Lines {
-			out = append(out, string(l.Name))
-		}
-		for _, f := range r.job.Site.Features {
-			out = append(out, string(f.Name))
-		}
-		return out
+		features := named(r.job.Site.Features, func(f site.Feature) site.Name { return f.Name })
+		return slices.Concat(r.known(), r.knownParts(), r.knownLines(), features)
 	}
-	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)), Expected: "the name of a part, a line or a feature of the job"}
-	if near, ok := r.Guess(string(name), known); ok {
-		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q?", near)
-	}
-	r.Tell(p)
-	return false
+	return r.unknown(n, name, subject, "the name of a part, a line or a feature of the job", known, remedy{})
 }

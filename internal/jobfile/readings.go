@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/jobfile/tell"
@@ -215,7 +216,7 @@ func (r *reader) readRods(n *node) {
 	r.each(n, "rods", func(setup, point entry, feet *node) {
 		where := fmt.Sprintf("rod at %s from %s", point.Name, setup.Name)
 		if feet.Form == tree.Scalar {
-			r.Wrong(feet, where, "what the rod stood on: "+tell.OrList(rodFeet()), "{ground: 4.52 ft}")
+			r.Wrong(feet, where, "what the rod stood on: "+english.Or(rodFeet()), "{ground: 4.52 ft}")
 			return
 		}
 		known := r.mustStand(point.Key, point.Name, where)
@@ -257,17 +258,5 @@ func (r *reader) mustBeLine(n *node, name site.Name, subject string) bool {
 	if r.lineOf[name] {
 		return true
 	}
-	p := site.Problem{Place: r.At(n), Subject: subject, Found: tell.Clip(string(name)), Expected: "the name of a line of the job"}
-	near, ok := r.Guess(string(name), func() []string {
-		var out []string
-		for _, l := range r.job.Site.Lines {
-			out = append(out, string(l.Name))
-		}
-		return out
-	})
-	if ok {
-		p.Example, p.Advice = near, fmt.Sprintf("Did you mean %q?", near)
-	}
-	r.Tell(p)
-	return false
+	return r.unknown(n, name, subject, "the name of a line of the job", r.knownLines, remedy{})
 }

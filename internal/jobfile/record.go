@@ -61,15 +61,6 @@ func (r *reader) claims(n *node) []site.Claim {
 	return out
 }
 
-// stands tells a name that neither a point nor a part with an outline has. What
-// a record says of a tank found by its outline needs no point of the tank's own.
-func (r *reader) stands(n *node, name site.Name, subject string) bool {
-	if _, outlined := r.outlined[name]; outlined {
-		return true
-	}
-	return r.mustExist(n, name, subject)
-}
-
 // drawing reads points of an old drawing in its own units.
 func (r *reader) drawing(n *node) *site.Drawing {
 	const subject = "the drawing of the record"

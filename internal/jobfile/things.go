@@ -3,9 +3,9 @@ package jobfile
 import (
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
-	"undersod/internal/jobfile/tell"
 	"undersod/internal/jobfile/tree"
 )
 
@@ -134,7 +134,7 @@ func (r *reader) readLines(n *node) {
 		}
 		l.Path = r.Names(path, "path of "+subject)
 		if kind == nil {
-			r.Wrong(e.Value, subject, "a kind: "+tell.OrList(lineKinds()), "kind: drain line")
+			r.Wrong(e.Value, subject, "a kind: "+english.Or(lineKinds()), "kind: drain line")
 			continue
 		}
 		if word, ok := r.Choice(kind, "kind of "+subject, lineKinds()); ok {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"undersod/core/absorb"
+	"undersod/core/english"
 	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/level"
@@ -176,7 +177,7 @@ func (r *report) turns(c *hydraulic.Correction) string {
 	for _, t := range c.Turns {
 		all = append(all, fmt.Sprintf("%s %s by %s", either(t.By < 0, "lower", "raise"), tidy(t.Name), r.turn(t.By)))
 	}
-	return list(all)
+	return english.And(all)
 }
 
 // outcome says what a setting makes of the shares.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"undersod/core/adjust"
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/report/flow"
@@ -212,7 +213,7 @@ func (r *report) unchecked() {
 		}
 		all = append(all, tidy(words))
 	}
-	r.Para("Checked by nothing: " + list(all) + ".")
+	r.Para("Checked by nothing: " + english.And(all) + ".")
 }
 
 // globalWords tells the test of the whole adjustment.

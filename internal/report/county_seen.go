@@ -38,9 +38,9 @@ func (r *report) seen(t *flow.Table, f look.Finding) {
 		if to := f.Finding.To; to != nil {
 			counter += " to " + tidy(to.Text)
 		}
-		along = r.station(f.From.Station)
+		along = station(r.say, f.From.Station)
 		if f.To != nil {
-			along += " to " + r.station(f.To.Station)
+			along += " to " + station(r.say, f.To.Station)
 		}
 	}
 	if f.From.Known {

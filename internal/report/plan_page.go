@@ -18,7 +18,7 @@ func (r *report) ownerDrawing() {
 	var most flow.Legible
 	for _, p := range family(paperOf(r.in.Job.Show)) {
 		for _, way := range []sheet.Orientation{sheet.Landscape, sheet.Portrait} {
-			s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Orientation: way, Findings: r.marked()})
+			s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Orientation: way, Findings: Marks(r.in.Job, r.in.Judgement.Runs)})
 			if err != nil {
 				continue
 			}

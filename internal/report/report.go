@@ -158,7 +158,7 @@ func (r *report) drawing(papers ...sheet.Paper) {
 	}
 	var last error
 	for _, p := range papers {
-		s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: r.marked()})
+		s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: Marks(r.in.Job, r.in.Judgement.Runs)})
 		if err == nil {
 			r.SheetPage(s)
 			return
@@ -166,33 +166,4 @@ func (r *report) drawing(papers ...sheet.Paper) {
 		last = err
 	}
 	r.Para("There is no drawing: " + sentence(last.Error()))
-}
-
-// marked are the findings that the sheet shows at their places.
-func (r *report) marked() []sheet.Finding {
-	var out []sheet.Finding
-	for _, run := range r.in.Judgement.Runs {
-		for _, f := range run.Findings {
-			if !f.From.Known || len(f.Path) == 0 {
-				continue
-			}
-			out = append(out, sheet.Finding{Line: f.Line, Path: f.Path, Words: r.station(f.From.Station) + " " + tidy(string(f.What)), Grade: f.Grade})
-		}
-	}
-	return out
-}
-
-// station prints a place along a line, no finer than a counter reads.
-func (r *report) station(l unit.Length) string {
-	if metric(r.say) {
-		return fmt.Sprintf("%.1f m", l.Metres())
-	}
-	if r.say.Form == unit.DecimalFeet {
-		return fmt.Sprintf("%.1f ft", l.Feet())
-	}
-	text := unit.Style{Form: unit.FeetInches, Denominator: 1}.Format(l)
-	if n := len(text) - len(` 0"`); n > 0 && text[n:] == ` 0"` {
-		return text[:n]
-	}
-	return text
 }

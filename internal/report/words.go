@@ -7,18 +7,17 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/calendar"
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 )
 
 // style is how the job wants lengths printed.
 func style(show site.Show) unit.Style {
-	s := unit.Style{Form: show.Form, Denominator: show.Denominator, Digits: 2}
+	s := show.Style()
+	s.Digits = 2
 	if s.Form == unit.NoForm {
 		s.Form = unit.FeetInches
-	}
-	if s.Denominator == 0 {
-		s.Denominator = 8
 	}
 	return s
 }
@@ -123,21 +122,12 @@ func count(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// list joins names: "A, B and C".
-func list(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
-}
-
 func names(all []site.Name) string {
 	out := make([]string, 0, len(all))
 	for _, n := range all {
 		out = append(out, tidy(string(n)))
 	}
-	return list(out)
+	return english.And(out)
 }
 
 // percent prints a share in whole percent.

@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/jobfile/tell"
@@ -71,7 +72,7 @@ func (r *Reader) Guess(text string, known func() []string) (string, bool) {
 	if r.guesses++; r.guesses > most {
 		return "", false
 	}
-	return tell.Nearest(text, known())
+	return english.Nearest(text, known())
 }
 
 // Fields are the values of a group of known keys.
@@ -98,7 +99,7 @@ func (r *Reader) Fields(n *tree.Node, subject, group string) (Fields, bool) {
 	}
 	known := r.Keys[group]
 	if n.Form != tree.Dict {
-		r.Wrong(n, subject, "a group of keys: "+tell.OrList(known), "")
+		r.Wrong(n, subject, "a group of keys: "+english.Or(known), "")
 		return f, false
 	}
 	f.byName = make(map[string]*tree.Node, len(n.Keys))
@@ -138,9 +139,9 @@ func (r *Reader) unknownKey(e Entry, subject string, known []string) {
 	}
 	p := site.Problem{
 		Place: r.At(e.Key), Subject: "a key in " + subject, Found: tell.Clip(string(e.Name)),
-		Expected: "one of the keys " + tell.OrList(known),
+		Expected: "one of the keys " + english.Or(known),
 	}
-	near, ok := tell.Nearest(string(e.Name), known)
+	near, ok := english.Nearest(string(e.Name), known)
 	switch {
 	case ok:
 		p.Advice = fmt.Sprintf("Did you mean %q?", near)

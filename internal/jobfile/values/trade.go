@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/site"
-	"undersod/internal/jobfile/tell"
 )
 
 // tradeWord finds the word of known for what people of the trade say short:
@@ -17,6 +17,6 @@ func tradeWord(text string, known []string) (string, bool) {
 		"sewer": string(site.BuildingSewer), "lateral": string(site.DrainLine),
 		"crushed": string(site.Flattened), "belly": string(site.StandingWater), "sag": string(site.StandingWater),
 		"collapsed": string(site.Broken), "offset": string(site.JointShifted), "sludge": string(site.Sediment),
-	}[tell.Plain(strings.TrimSpace(text))]
+	}[english.Plain(strings.TrimSpace(text))]
 	return word, ok && slices.Contains(known, word)
 }

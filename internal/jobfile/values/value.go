@@ -3,8 +3,8 @@ package values
 import (
 	"errors"
 	"strings"
-	"unicode/utf8"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/jobfile/tell"
@@ -43,10 +43,10 @@ func (r *Reader) Choice(n *tree.Node, subject string, known []string) (string, b
 			}
 		}
 	}
-	p := site.Problem{Place: r.At(n), Subject: subject, Found: n.Shown(), Expected: tell.OrList(known)}
+	p := site.Problem{Place: r.At(n), Subject: subject, Found: n.Shown(), Expected: english.Or(known)}
 	near, ok := tradeWord(n.Text, known)
 	if !ok {
-		near, ok = tell.Nearest(n.Text, known)
+		near, ok = english.Nearest(n.Text, known)
 	}
 	if ok && n.Form == tree.Scalar {
 		p.Advice = "Did you mean \"" + near + "\"?"
@@ -90,23 +90,10 @@ func Quantity[T any](r *Reader, n *tree.Node, subject, expected, example string,
 		if pe.Example != "" {
 			p.Example = pe.Example
 		}
-		p.Advice = sentence(pe.Problem)
+		p.Advice = english.Sentence(pe.Problem)
 	}
 	r.Tell(p)
 	return none, false
-}
-
-// sentence makes words a sentence of its own.
-func sentence(s string) string {
-	if s == "" {
-		return ""
-	}
-	c, size := utf8.DecodeRuneInString(s)
-	s = strings.ToUpper(string(c)) + s[size:]
-	if !strings.HasSuffix(s, ".") {
-		s += "."
-	}
-	return s
 }
 
 // Shift is how many characters after the start of n byte offset of its text

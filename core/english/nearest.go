@@ -1,4 +1,4 @@
-package tell
+package english
 
 import (
 	"strings"
@@ -63,16 +63,4 @@ func distance(a, b string, limit int) int {
 		before, last, row = last, row, before
 	}
 	return min(last[len(y)], limit+1)
-}
-
-// OrList prints words as "a, b or c".
-func OrList(words []string) string {
-	switch n := len(words); n {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	default:
-		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
-	}
 }
