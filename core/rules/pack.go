@@ -33,6 +33,10 @@ type Pack struct {
 	Tank  *TankRule
 	Lives []ServiceLife
 	Looks []Interval // how often to look, by what
+	// Setbacks, Limits and Checklist are nil where the pack has none.
+	Setbacks  *Setbacks
+	Limits    []Limit
+	Checklist *Checklist
 }
 
 // FlowRule is the design flow of a dwelling.

@@ -42,6 +42,7 @@ type Options struct {
 	Scale       Scale
 	Ties        bool // draw the tie lines; the job's own wish holds as well
 	Findings    []Finding
+	Clear       *Clear // nil for a record drawing without setbacks
 }
 
 // Finding is something seen in a line, drawn at its place with its words.

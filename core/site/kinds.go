@@ -21,7 +21,8 @@ func LineKinds() []LineKind {
 // documentation.
 func FeatureKinds() []FeatureKind {
 	return []FeatureKind{Tree, Well, Driveway, PropertyLine, WaterLine, Pool, SurfaceWater,
-		ReserveArea, Fence, Downspout, Structure, SoilTest, UtilityLine}
+		ReserveArea, Fence, Downspout, Structure, SoilTest, UtilityLine,
+		Spring, Wetland, Drain, Bank, Easement, DryWell, Cistern, FloodPlain, Sinkhole, StormPipe, Ditch, OtherField}
 }
 
 // RodFeet returns everything a rod may stand on, in the order of the

@@ -34,8 +34,10 @@ type Site struct {
 	Record      *Record      // what the permit or an older drawing claims
 	Household   Household
 	Soil        Soil
-	Care        []Care // what was done before, oldest first
-	Rules       string // name of the rule pack that judges the site; empty for the default
+	Care        []Care     // what was done before, oldest first
+	Proposed    []Proposed // what the owner wants to build, in the order of the job
+	Setbacks    *Setbacks  // the permit's own distances; nil where none is entered
+	Rules       string     // name of the rule pack that judges the site; empty for the default
 }
 
 // Visit is one day's work on a site.

@@ -77,6 +77,7 @@ type Building struct {
 	Turns   []BuildingTurn // one per corner
 	SideSD  *unit.Length   // standard deviation of a side, nil for the default
 	Square  *unit.Angle    // standard deviation of a right angle, nil for the default
+	Class   string         // tells rules more, as "slab foundation"; empty where it is not stated
 	Place   Place
 }
 
@@ -188,6 +189,18 @@ const (
 	Structure    FeatureKind = "structure"
 	SoilTest     FeatureKind = "soil test"
 	UtilityLine  FeatureKind = "utility line"
+	Spring       FeatureKind = "spring"
+	Wetland      FeatureKind = "wetland"
+	Drain        FeatureKind = "drain" // laid to carry ground or roof water off
+	Bank         FeatureKind = "bank"  // a cut, an escarpment or a steep slope, by its edge
+	Easement     FeatureKind = "easement"
+	DryWell      FeatureKind = "dry well"
+	Cistern      FeatureKind = "cistern"
+	FloodPlain   FeatureKind = "flood plain"
+	Sinkhole     FeatureKind = "sinkhole"
+	StormPipe    FeatureKind = "storm pipe"
+	Ditch        FeatureKind = "ditch"       // a swale or a drainage channel
+	OtherField   FeatureKind = "other field" // of another system, as a neighbour's
 )
 
 // Feature is something of the property: a point with an optional radius, an
@@ -196,6 +209,9 @@ type Feature struct {
 	Name   Name
 	Kind   FeatureKind
 	Detail string
+	// Class tells rules more: of a well "private", of a drain "upslope". Its
+	// words are those of the rule pack; empty where it is not stated.
+	Class  string
 	Points []Name
 	Closed bool
 	Radius unit.Length // of a tree's crown or a round thing; 0 when not known

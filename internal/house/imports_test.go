@@ -50,6 +50,9 @@ var mayUse = map[string][]string{
 	"look":      {"adjust", "planar", "site", "unit"},
 	"card":      {"adjust", "english", "planar", "quantile", "site", "unit"},
 	"judge":     {"absorb", "adjust", "calendar", "english", "hydraulic", "level", "look", "planar", "rules", "site", "storage", "unit"},
+	"clearance": {"planar", "unit"},
+	"setback":   {"absorb", "adjust", "clearance", "english", "planar", "rules", "site", "unit"},
+	"overlay":   {"clearance", "english", "planar", "setback", "sheet", "site", "unit"},
 	"figure":    {"adjust", "english", "grid", "hydraulic", "judge", "level", "look", "planar", "sheet", "site", "storage", "typeset", "unit"},
 }
 

@@ -1,0 +1,42 @@
+package sheet
+
+import (
+	"undersod/core/planar"
+	"undersod/core/site"
+)
+
+// Clear is what a sheet shows of setbacks and of what the owner wants to build.
+type Clear struct {
+	Bands     []Band
+	Allowed   []Patch // where the middle of the footprint may lie, hatched
+	AllowedAs string  // for the legend: "where the middle of the workshop may lie"
+	Proposed  []Proposal
+	Distances []Distance
+}
+
+// Band is the edge of the ground that a setback keeps free.
+type Band struct {
+	Area  Patch
+	Words string // "20 ft from the drain lines"
+}
+
+// Patch is an area with holes.
+type Patch struct {
+	Outer planar.Ring
+	Holes []planar.Ring
+}
+
+// Proposal is the outline of something that the owner wants to build; a single
+// point is a well to be drilled.
+type Proposal struct {
+	Name    site.Name
+	Outline planar.Ring
+	Words   []string // lines of its label: name and size
+}
+
+// Distance is a dimension drawn between two nearest places.
+type Distance struct {
+	From, To planar.Vec
+	Words    string     // "21' 3\", 20' required"
+	Grade    site.Grade // Note is clear, Watch too close to call, Act short
+}
