@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undersod/core/dense"
 	"undersod/core/planar"
 	"undersod/core/quantile"
 	"undersod/core/site"
@@ -329,7 +330,7 @@ func (f *rectFit) iterate() bool {
 // the Cholesky factor of their covariance.
 func (f *rectFit) step() (float64, bool) {
 	rows, miss, cov := f.rows()
-	chol, ok := cholesky(cov)
+	chol, ok := dense.Cholesky(cov)
 	if !ok {
 		return 0, false
 	}
@@ -338,7 +339,7 @@ func (f *rectFit) step() (float64, bool) {
 		wr[i] = append([]float64(nil), r...)
 	}
 	wm := append([]float64(nil), miss...)
-	whiten(chol, wr, wm)
+	dense.Whiten(chol, wr, wm)
 	normal := make([][]float64, rectUnknowns)
 	right := make([]float64, rectUnknowns)
 	for i := range normal {
@@ -352,7 +353,7 @@ func (f *rectFit) step() (float64, bool) {
 			right[i] -= wr[k][i] * wm[k]
 		}
 	}
-	inverse, ok := invert(normal)
+	inverse, ok := dense.Invert(normal)
 	if !ok {
 		return 0, false
 	}
@@ -415,12 +416,12 @@ func (f *rectFit) rows() (rows [][]float64, miss []float64, cov [][]float64) {
 // the present figure.
 func (f *rectFit) judge(rows [][]float64, cov [][]float64) {
 	_, miss, _ := f.rows()
-	chol, ok := cholesky(cov)
+	chol, ok := dense.Cholesky(cov)
 	if !ok {
 		return
 	}
 	wm := append([]float64(nil), miss...)
-	whiten(chol, nil, wm)
+	dense.Whiten(chol, nil, wm)
 	f.statistic, f.freedom = 0, len(miss)-rectUnknowns
 	for _, v := range wm {
 		f.statistic += v * v

@@ -23,7 +23,8 @@ type Plan struct {
 	Verdict    Verdict
 	Iterations int // of the last adjustment
 
-	work *remembered // where the next plan may start
+	work   *remembered // where the next plan may start
+	solved solved      // for the joint covariance
 }
 
 // Frame says what the coordinates are counted from.

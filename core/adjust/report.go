@@ -34,6 +34,7 @@ func (w *work) report() {
 	if w.sol != nil && w.layout != nil {
 		w.plan.Iterations = w.sol.Iterations
 		w.plan.work = w.remember()
+		w.plan.solved = solved{w.sol, w.turn()}
 	}
 }
 

@@ -34,11 +34,12 @@ var mayUse = map[string][]string{
 	"typeset":  {},
 	"english":  {},
 	"quantile": {},
+	"dense":    {},
 	"least":    {},
 	"planar":   {"unit"},
 	"site":     {"unit"},
 	"level":    {"english", "least", "planar", "quantile", "site", "unit"},
-	"adjust":   {"least", "level", "planar", "quantile", "site", "unit"},
+	"adjust":   {"dense", "least", "level", "planar", "quantile", "site", "unit"},
 	"sheet":    {"adjust", "english", "grid", "planar", "site", "typeset", "unit"},
 
 	"calendar":  {},

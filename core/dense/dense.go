@@ -1,10 +1,12 @@
-package adjust
+// Package dense is the arithmetic of small symmetric matrices that are kept
+// whole.
+package dense
 
 import "math"
 
-// cholesky returns the lower factor of a small symmetric positive definite
-// matrix, or false where it is not.
-func cholesky(a [][]float64) ([][]float64, bool) {
+// Cholesky returns the lower factor of a small symmetric positive definite
+// matrix, L with A = L Lᵀ, or false where it is not.
+func Cholesky(a [][]float64) ([][]float64, bool) {
 	n := len(a)
 	l := make([][]float64, n)
 	for i := range n {
@@ -27,8 +29,9 @@ func cholesky(a [][]float64) ([][]float64, bool) {
 	return l, true
 }
 
-// whiten solves L X = rows and L y = miss in place.
-func whiten(l [][]float64, rows [][]float64, miss []float64) {
+// Whiten solves L X = rows and L y = miss in place, with L a factor of
+// Cholesky; rows may be nil.
+func Whiten(l [][]float64, rows [][]float64, miss []float64) {
 	for i := range l {
 		for k := range i {
 			miss[i] -= l[i][k] * miss[k]
@@ -47,10 +50,10 @@ func whiten(l [][]float64, rows [][]float64, miss []float64) {
 	}
 }
 
-// invert returns the inverse of a small symmetric positive definite matrix.
+// Invert returns the inverse of a small symmetric positive definite matrix.
 // It is scaled to ones on the diagonal first, so that metres and radians do
 // not decide what counts as singular.
-func invert(a [][]float64) ([][]float64, bool) {
+func Invert(a [][]float64) ([][]float64, bool) {
 	n := len(a)
 	d := make([]float64, n)
 	scaled := make([][]float64, n)
@@ -66,7 +69,7 @@ func invert(a [][]float64) ([][]float64, bool) {
 			scaled[i][j] = a[i][j] * d[i] * d[j]
 		}
 	}
-	l, ok := cholesky(scaled)
+	l, ok := Cholesky(scaled)
 	if !ok {
 		return nil, false
 	}
@@ -74,7 +77,7 @@ func invert(a [][]float64) ([][]float64, bool) {
 	for c := range n {
 		col := make([]float64, n)
 		col[c] = 1
-		whiten(l, nil, col)
+		Whiten(l, nil, col)
 		for i := n - 1; i >= 0; i-- {
 			for k := i + 1; k < n; k++ {
 				col[i] -= l[k][i] * col[k]
