@@ -31,6 +31,8 @@ func Usable(job Job) (Job, []Problem) {
 	c.datum(&job)
 	c.readings(&job)
 	c.seen(&job)
+	c.proposed(&job)
+	c.setbacks(&job)
 	return job, c.problems
 }
 

@@ -24,7 +24,7 @@ func TestDocumentationNamesEveryKeyAndWord(t *testing.T) {
 			}
 		}
 	}
-	for _, list := range [][]string{instrumentKinds(), partKinds(), lineKinds(), featureKinds(), rodFeet(),
+	for _, list := range [][]string{instrumentKinds(), partKinds(), lineKinds(), featureKinds(), proposedKinds(), rodFeet(),
 		findingKinds(), runEnds(), grades(), walls(), bareForms(), lengthForms(), papers()} {
 		for _, w := range list {
 			if !strings.Contains(doc, "`"+w+"`") {

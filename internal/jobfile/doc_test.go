@@ -116,7 +116,7 @@ rods: {setup 1: {O3: {invert: 5 ft}}}
 			t.Error(res.Show(p))
 		}
 	}
-	for _, section := range []string{"ties", "cameras", "boxes", "record"} {
+	for _, section := range []string{"ties", "cameras", "boxes", "record", "proposed", "setbacks"} {
 		if !read[section] {
 			t.Errorf("docs/jobfile.md shows no section %s", section)
 		}

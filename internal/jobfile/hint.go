@@ -12,27 +12,63 @@ import (
 	"undersod/internal/jobfile/values"
 )
 
+// namer knows which names a place in the file may use: exists asks in silence,
+// must tells a name that it may not.
+type namer struct {
+	exists func(site.Name) bool
+	must   func(n *node, name site.Name, subject string) bool
+}
+
+// located is the names of points; a part with an outline becomes one where it
+// is named.
+func (r *reader) located() namer { return namer{r.exists, r.mustExist} }
+
+// spokenOf is the names of points and of parts with an outline. What names a
+// part in this way locates nothing, so no point is made of it.
+func (r *reader) spokenOf() namer {
+	exists := func(name site.Name) bool {
+		_, point := r.points[name]
+		_, outlined := r.outlined[name]
+		return point || outlined
+	}
+	return namer{exists, r.stands}
+}
+
 // baseline reads "A-B" or [A, B]: two points that must exist.
 func (r *reader) baseline(n *node, subject string) (from, to site.Name, ok bool) {
+	return r.baselineOf(n, subject, r.located())
+}
+
+// baselineOf reads "A-B" or [A, B], two names of which both are known.
+func (r *reader) baselineOf(n *node, subject string, names namer) (from, to site.Name, ok bool) {
 	if n.Form == tree.List {
 		if len(n.Items) != 2 {
 			r.Wrong(n, subject, "two points", "[A, B]")
 			return "", "", false
 		}
-		from, ok1 := r.point(n.Items[0], subject)
-		to, ok2 := r.point(n.Items[1], subject)
+		from, ok1 := r.nameBy(n.Items[0], subject, names)
+		to, ok2 := r.nameBy(n.Items[1], subject, names)
 		return from, to, ok1 && ok2
 	}
 	if n.Form != tree.Scalar {
 		r.Wrong(n, subject, "a baseline", "A-B")
 		return "", "", false
 	}
-	return r.split(n, n.Text, subject)
+	return r.splitBy(n, n.Text, subject, names)
+}
+
+func (r *reader) nameBy(n *node, subject string, names namer) (site.Name, bool) {
+	name, ok := r.Name(n, subject)
+	return name, ok && names.must(n, name, subject)
 }
 
 // split takes "A-B" apart at the hyphen that leaves a known name on both
 // sides; names may hold hyphens themselves.
 func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bool) {
+	return r.splitBy(n, text, subject, r.located())
+}
+
+func (r *reader) splitBy(n *node, text, subject string, names namer) (from, to site.Name, ok bool) {
 	if utf8.RuneCountInString(text) > 2*values.MaxName+3 {
 		r.Wrong(n, subject, "a baseline, two names with a hyphen between", "A-B")
 		return "", "", false
@@ -48,7 +84,7 @@ func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bo
 			continue
 		}
 		all = append(all, cut{a, b})
-		if r.exists(a) && r.exists(b) {
+		if names.exists(a) && names.exists(b) {
 			good = append(good, cut{a, b})
 		}
 	}
@@ -67,13 +103,13 @@ func (r *reader) split(n *node, text, subject string) (from, to site.Name, ok bo
 	}
 	best := all[0]
 	for _, c := range all { // the cut with one known name tells most
-		if r.exists(c.from) || r.exists(c.to) {
+		if names.exists(c.from) || names.exists(c.to) {
 			best = c
 			break
 		}
 	}
-	ok = r.mustExist(n, best.from, subject)
-	return best.from, best.to, r.mustExist(n, best.to, subject) && ok
+	ok = names.must(n, best.from, subject)
+	return best.from, best.to, names.must(n, best.to, subject) && ok
 }
 
 func tidy(s string) site.Name { return site.Name(strings.Join(strings.Fields(s), " ")) }

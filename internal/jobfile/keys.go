@@ -39,6 +39,11 @@ const (
 	inSoil         = "soil"
 	inCare         = "care"
 	inPhoto        = "photo"
+
+	inProposed = "proposed"
+	inStand    = "stand"
+	inSetbacks = "setbacks"
+	inSetback  = "setback"
 )
 
 // keyTable holds the keys of every group, in the order of the documentation.
@@ -47,21 +52,22 @@ var keyTable = map[string][]string{
 	inJob: {"undersod", "site", "visit", "show", "bare", "accuracy", "declination", "datum",
 		"instruments", "buildings", "marks", "parts", "points", "lines", "features",
 		"ties", "offsets", "bearings", "fixes", "depths", "rods", "footages", "import",
-		"cameras", "boxes", "level points", "record", "household", "soil", "care", "photos", "rules"},
+		"cameras", "boxes", "level points", "record", "household", "soil", "care", "proposed", "setbacks",
+		"photos", "rules"},
 	inSite:       {"name", "address", "county", "owner", "parcel", "permit", "authority"},
 	inVisit:      {"date", "by", "company", "licence", "notes"},
 	inShow:       {"lengths", "fraction", "paper", "ties", "title"},
 	inAccuracy:   {"limit", "source"},
 	inDatum:      {"mark", "east", "north", "toward", "azimuth", "latitude", "longitude", "height"},
 	inInstrument: {"kind", "sd"},
-	inBuilding:   {"corners", "size", "sides", "turns", "order", "side sd", "square sd"},
+	inBuilding:   {"corners", "size", "sides", "turns", "order", "side sd", "square sd", "class"},
 	inMark:       {"kind", "side", "rough"},
 	inPart: {"kind", "detail", "side", "rough", "length", "width", "outline",
 		"capacity", "material", "installed", "findings"},
 	inOutline: {"hits", "length", "width", "size sd", "probe sd"},
 	inLine: {"kind", "path", "trench width", "permitted", "bore", "trench depth", "stone below", "stone above",
 		"porosity", "installed", "out of use"},
-	inFeature:    {"kind", "detail", "at", "path", "area", "radius", "trunk"},
+	inFeature:    {"kind", "detail", "class", "at", "path", "area", "radius", "trunk"},
 	inTie:        {"read", "corrected", "with", "sd", "held", "drop", "note", "set aside"},
 	inOffset:     {"baseline", "point", "station", "right", "left", "with", "sd", "note", "set aside"},
 	inBearing:    {"read", "north", "with", "sd", "note", "set aside"},
@@ -86,6 +92,12 @@ var keyTable = map[string][]string{
 	inSoil:      {"percolation", "texture", "structure", "strength", "loading", "source"},
 	inCare:      {"date", "what", "by", "note"},
 	inPhoto:     {"file", "of", "words"},
+
+	inProposed: {"kind", "class", "size", "outline", "at", "along", "turn", "near", "from property line", "bedrooms"},
+	inStand:    {"baseline", "station", "right", "left"},
+	inSetbacks: {"source", "rows"},
+	inSetback: {"from", "class", "tank", "distribution box", "field", "building sewer", "effluent pipe", "structure",
+		"note"},
 }
 
 // The words that a value may be, in the order of the documentation.

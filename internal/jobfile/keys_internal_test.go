@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"undersod/core/site"
 	"undersod/docs/schema"
 )
 
@@ -60,6 +61,8 @@ func TestSchemaListsTheSameWords(t *testing.T) {
 		{"part", "kind", partKinds()},
 		{"line", "kind", lineKinds()},
 		{"feature", "kind", featureKinds()},
+		{"proposed", "kind", proposedKinds()},
+		{"setback", "from", site.SetbackThings()},
 		{"camera-run", "ended", runEnds()},
 		{"finding", "what", findingKinds()},
 		{"finding", "grade", grades()},

@@ -23,6 +23,8 @@ func lineKinds() []string { return words(site.LineKinds()) }
 
 func featureKinds() []string { return words(site.FeatureKinds()) }
 
+func proposedKinds() []string { return words(site.ProposedKinds()) }
+
 func findingKinds() []string { return words(site.FindingKinds()) }
 
 func runEnds() []string { return words(site.RunEnds()) }

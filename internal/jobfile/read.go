@@ -163,6 +163,8 @@ func seen() []section {
 		{"household", (*reader).readHousehold},
 		{"soil", (*reader).readSoil},
 		{"care", (*reader).readCare},
+		{"proposed", (*reader).readProposed},
+		{"setbacks", (*reader).readSetbacks},
 		{"photos", (*reader).readPhotos},
 		{"rules", (*reader).readRules},
 	}

@@ -36,6 +36,7 @@ type reader struct {
 	lineOf   map[site.Name]bool      // lines in the file, usable or not
 	partOf   map[site.Name]bool      // parts in the file, usable or not
 	featured map[site.Name]bool      // features in the file, usable or not
+	built    map[site.Name]bool      // buildings in the file, usable or not
 	levels   map[site.Name]int       // index into job.Site.LevelPoints
 	tools    map[site.Name]bool      // instruments in the file, usable or not
 	ids      map[site.ReadingID]bool
@@ -55,6 +56,7 @@ func newReader(file string, source []byte, beside fs.FS) *reader {
 		lineOf:   map[site.Name]bool{},
 		partOf:   map[site.Name]bool{},
 		featured: map[site.Name]bool{},
+		built:    map[site.Name]bool{},
 		levels:   map[site.Name]int{},
 		tools:    map[site.Name]bool{},
 		ids:      map[site.ReadingID]bool{},

@@ -161,6 +161,7 @@ func (r *reader) readFeatures(n *node) {
 		ft := site.Feature{Name: e.Name, Place: r.At(e.Key), Points: []site.Name{e.Name}}
 		word, ok := r.kindOf(e.Value, subject, kinded{inFeature, featureKinds(), "tree"}, func(f fields) {
 			r.Words(f, "detail", subject, &ft.Detail)
+			r.Words(f, "class", subject, &ft.Class)
 			ft.Radius = r.SizeOf(f, "radius", subject)
 			ft.Trunk = r.SizeOf(f, "trunk", subject)
 			r.shape(f, subject, &ft)
@@ -197,6 +198,7 @@ func (r *reader) shape(f fields, subject string, ft *site.Feature) {
 
 func (r *reader) readBuildings(n *node) {
 	for _, e := range r.Entries(n, "buildings") {
+		r.built[e.Name] = true
 		subject := "building " + string(e.Name)
 		f, ok := r.Fields(e.Value, subject, inBuilding)
 		if !ok {
@@ -210,6 +212,7 @@ func (r *reader) readBuildings(n *node) {
 		}
 		b.Corners = r.Names(corners, "corners of "+subject)
 		b.Sides = r.walls(f, subject)
+		r.Words(f, "class", subject, &b.Class)
 		turned := false
 		b.Turns, turned = r.turns(f, subject, len(b.Corners))
 		b.SideSD, _ = r.SDOf(f, "side sd", subject)
