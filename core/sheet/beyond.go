@@ -12,7 +12,7 @@ import (
 // would make the system too small to read: the drawing then holds the system,
 // lines are cut at its edge, and what lies beyond is told in words.
 func (w wording) farScale() Scale {
-	if w.metric() {
+	if w.Metric() {
 		return 500
 	}
 	return 720
@@ -71,10 +71,10 @@ func (t *thing) inside(w extent) bool {
 // away tells how far a thing that is not drawn lies from the first mark.
 func (c *content) away(t thing) string {
 	mark := c.plan.Frame.Mark
-	at, ok := c.located(mark)
+	at, ok := c.Located(mark)
 	if !ok && len(c.plan.Points) > 0 {
 		mark = c.plan.Points[0].Name
-		at, ok = c.located(mark)
+		at, ok = c.Located(mark)
 	}
 	if !ok {
 		return t.name + " lies beyond the drawing"
@@ -86,7 +86,7 @@ func (c *content) away(t thing) string {
 	if t.closed {
 		near = min(near, fromPiece(at, t.points[len(t.points)-1], t.points[0]))
 	}
-	return t.name + " lies beyond the drawing, " + c.say.length(near) + " from " + clean(string(mark))
+	return t.name + " lies beyond the drawing, " + c.say.Length(near) + " from " + clean(string(mark))
 }
 
 // fromPiece returns how far p lies from the straight piece from a to b.

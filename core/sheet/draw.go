@@ -53,7 +53,7 @@ const serious = 2.5
 // promising lists the papers worth labelling: those whose drawing is not far
 // smaller than another paper allows.
 func (f *facts) promising(o Options, e extent) []Paper {
-	papers := o.papers(f.say.form)
+	papers := o.papers(f.say.Form)
 	if len(papers) == 1 {
 		return papers
 	}
@@ -81,7 +81,7 @@ func (f *facts) promising(o Options, e extent) []Paper {
 func (f *facts) noFit(o Options, e extent) error {
 	say, fixed := f.say, o.Scale
 	o.Scale = 0
-	papers := o.papers(say.form)
+	papers := o.papers(say.Form)
 	p := papers[len(papers)-1]
 	a, ok := f.try(p, o, e)
 	if !ok {

@@ -7,7 +7,7 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/english"
-	"undersod/core/site"
+	"undersod/core/ties"
 	"undersod/core/unit"
 )
 
@@ -21,19 +21,16 @@ type facts struct {
 	turn    unit.Angle
 	used    [looks]bool
 	keys    []keyed
-	room    []string               // words for which the list of numbers keeps room
-	beyond  []string               // what lies beyond the drawing
-	trench  bool                   // a trench is drawn to scale
-	states  map[site.ReadingID]int // index of a reading in the plan
-	rows    []tieRow
+	room    []string // words for which the list of numbers keeps room
+	beyond  []string // what lies beyond the drawing
+	trench  bool     // a trench is drawn to scale
+	table   ties.Table
 	blocks  map[MM][]block
 	titles  map[MM]row
-
-	notesUsed map[string]bool // marks of the table's footnotes that are used
 }
 
 func newFacts(c *content, m *measure) *facts {
-	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, titles: map[MM]row{}, notesUsed: map[string]bool{}}
+	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, titles: map[MM]row{}, table: ties.Of(c.Index)}
 	f.learn(c.things)
 	return f
 }
@@ -106,12 +103,6 @@ func (f *facts) datum() string {
 	return fmt.Sprintf("held at %s, toward %s", clean(string(fr.Mark)), clean(string(fr.Toward)))
 }
 
-// judged tells whether an accuracy limit is for the point: a located part or
-// the end or bend of a line.
-func (f *facts) judged(p adjust.Point) bool {
-	return p.Role == site.RolePart || p.Role == site.RoleBend && f.c.onRun[p.Name] && f.c.read[p.Name]
-}
-
 // accuracy says which parts meet the limit that is asked for.
 func (f *facts) accuracy() string {
 	a := f.c.job.Visit.Accuracy
@@ -121,17 +112,17 @@ func (f *facts) accuracy() string {
 	good, n := 0, 0
 	var over []string
 	for _, p := range f.c.plan.Points {
-		if !f.judged(p) || f.c.outlined(p.Name) {
+		if !f.c.Judged(p) || f.c.Outlined(p.Name) {
 			continue
 		}
 		n++
-		if _, ok := f.c.located(p.Name); ok && p.State == adjust.Determined && p.Ellipse.Radius+p.Doubt <= a.Limit {
+		if _, ok := f.c.Located(p.Name); ok && p.State == adjust.Determined && p.Ellipse.Radius+p.Doubt <= a.Limit {
 			good++
 			continue
 		}
 		over = append(over, clean(string(p.Name)))
 	}
-	limit := f.say.length(a.Limit)
+	limit := f.say.Length(a.Limit)
 	if src := clean(a.Source); src != "" {
 		limit += " (" + src + ")"
 	}
@@ -152,14 +143,6 @@ func shorten(names []string, n int) string {
 	return strings.Join(names[:n], ", ") + fmt.Sprintf(" and %d more", len(names)-n)
 }
 
-// outlined tells whether the name is a tank drawn by its outline without a
-// point of its own in the plan.
-func (c *content) outlined(n site.Name) bool {
-	_, ok := c.fitted[n]
-	p, has := c.point(n)
-	return ok && (!has || !p.Placed)
-}
-
 // about holds the words that every sheet carries.
 func (f *facts) about() []string {
 	out := []string{
@@ -170,8 +153,8 @@ func (f *facts) about() []string {
 		ring = fmt.Sprintf(" A ring is drawn, to scale, where this is more than %.1f mm on paper.", float64(smallest))
 	}
 	except := ""
-	if slices.ContainsFunc(f.table(), tieRow.doubted) {
-		except = ", except where the table says " + inDoubt
+	if slices.ContainsFunc(f.table.Rows, ties.Row.Doubted) {
+		except = ", except where the table says " + ties.InDoubt
 	}
 	out = append(out, "95 % ±: with 95 % probability the point lies within this distance of where it is drawn"+except+"."+ring)
 	if a := f.accuracy(); a != "" {

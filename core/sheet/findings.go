@@ -3,6 +3,7 @@ package sheet
 import (
 	"undersod/core/planar"
 	"undersod/core/site"
+	"undersod/core/ties"
 	"undersod/core/unit"
 )
 
@@ -61,7 +62,7 @@ func findingThing(f Finding) thing {
 func stretchOf(path []planar.Vec) []planar.Vec {
 	var out []planar.Vec
 	for _, v := range path {
-		if drawable(v) && (len(out) == 0 || out[len(out)-1] != v) {
+		if ties.Drawable(v) && (len(out) == 0 || out[len(out)-1] != v) {
 			out = append(out, v)
 		}
 	}

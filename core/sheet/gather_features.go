@@ -3,6 +3,7 @@ package sheet
 import (
 	"undersod/core/planar"
 	"undersod/core/site"
+	"undersod/core/ties"
 	"undersod/core/unit"
 )
 
@@ -57,8 +58,8 @@ func (c *content) feature(f site.Feature) {
 	l, name := lookOfFeature(f), clean(string(f.Name))
 	w := &wish{lines: []string{name}, size: sizeTable, colour: soil, rank: 3}
 	if len(names) == 1 {
-		if v, ok := c.located(names[0]); ok {
-			if mark := clean(string(names[0])); c.isMark(names[0]) && mark != name {
+		if v, ok := c.Located(names[0]); ok {
+			if mark := clean(string(names[0])); c.IsMark(names[0]) && mark != name {
 				w.lines[0] += " (" + mark + ")" // ties name the mark, the owner knows the feature
 			}
 			c.add(thing{name: name, look: pointLook(l), points: []planar.Vec{v}, radius: round(f), label: w})
@@ -88,7 +89,7 @@ func pointLook(l look) look {
 }
 
 func round(f site.Feature) unit.Length {
-	if f.Radius > 0 && f.Radius < farthest {
+	if f.Radius > 0 && f.Radius < ties.Farthest {
 		return f.Radius
 	}
 	return 0
@@ -103,7 +104,7 @@ type stretch struct {
 
 // stretches cuts a run where a point of it is not located.
 func (c *content) stretches(names []site.Name, closed bool) []stretch {
-	if all, ok := c.all(names); ok && closed && len(all) > 2 {
+	if all, ok := c.All(names); ok && closed && len(all) > 2 {
 		return []stretch{{points: all, closed: true}}
 	}
 	var out []stretch
@@ -115,7 +116,7 @@ func (c *content) stretches(names []site.Name, closed bool) []stretch {
 		now = stretch{}
 	}
 	for i, n := range names {
-		v, ok := c.located(n)
+		v, ok := c.Located(n)
 		if !ok {
 			flush()
 			continue
@@ -150,12 +151,12 @@ func (c *content) sides(b site.Building, name string) {
 		if clean(s.Text) == "" || i >= len(b.Corners) {
 			continue
 		}
-		ends, ok := c.all([]site.Name{b.Corners[i], b.Corners[(i+1)%len(b.Corners)]})
+		ends, ok := c.All([]site.Name{b.Corners[i], b.Corners[(i+1)%len(b.Corners)]})
 		if !ok {
 			continue
 		}
 		c.add(thing{name: name, look: looks, points: ends, label: &wish{
-			lines: []string{c.say.length(s.Length)}, size: sizeFine, colour: ink, way: wayLine, rank: 2,
+			lines: []string{c.say.Length(s.Length)}, size: sizeFine, colour: ink, way: wayLine, rank: 2,
 		}})
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"undersod/core/adjust"
 	"undersod/core/planar"
 	"undersod/core/site"
+	"undersod/core/ties"
 	"undersod/core/unit"
 )
 
@@ -16,8 +17,8 @@ func (c *content) ties() {
 		if !ok || t.SetAside != "" {
 			continue
 		}
-		ends, ok := c.all([]site.Name{t.From, t.To})
-		if ok && !c.doubtful(t.From) && !c.doubtful(t.To) {
+		ends, ok := c.All([]site.Name{t.From, t.To})
+		if ok && !c.Doubtful(t.From) && !c.Doubtful(t.To) {
 			c.add(thing{look: lookTie, points: ends})
 		}
 	}
@@ -59,7 +60,7 @@ const nowhere site.Name = ""
 func (c *content) sure(path []site.Name) []site.Name {
 	out := make([]site.Name, len(path))
 	for i, n := range path {
-		if out[i] = n; c.doubtful(n) {
+		if out[i] = n; c.Doubtful(n) {
 			out[i] = nowhere
 		}
 	}
@@ -71,7 +72,7 @@ func (c *content) sure(path []site.Name) []site.Name {
 func (c *content) unsure(l site.Line, name string, w *wish) {
 	for i := range max(len(l.Path)-1, 0) {
 		a, b := l.Path[i], l.Path[i+1]
-		if !c.doubtful(a) && !c.doubtful(b) {
+		if !c.Doubtful(a) && !c.Doubtful(b) {
 			continue
 		}
 		for _, p := range c.places(a) {
@@ -85,12 +86,12 @@ func (c *content) unsure(l site.Line, name string, w *wish) {
 
 // places returns the one or two places where a point may lie.
 func (c *content) places(n site.Name) []planar.Vec {
-	at, ok := c.located(n)
+	at, ok := c.Located(n)
 	switch {
 	case !ok:
 		return nil
-	case c.doubtful(n):
-		p, _ := c.point(n)
+	case c.Doubtful(n):
+		p, _ := c.Point(n)
 		return []planar.Vec{at, *p.Other}
 	}
 	return []planar.Vec{at}
@@ -98,8 +99,8 @@ func (c *content) places(n site.Name) []planar.Vec {
 
 // lineWords is a line's label: its name and its measured length.
 func (c *content) lineWords(l site.Line, name string) string {
-	if i, ok := c.runs[l.Name]; ok {
-		return name + ": " + c.say.length(c.plan.Footages[i].Length)
+	if long, ok := c.Run(l.Name); ok {
+		return name + ": " + c.say.Length(long)
 	}
 	return name
 }
@@ -121,15 +122,15 @@ func (c *content) outlines() {
 // corners returns the outline of a tank: fitted to probe hits, or from its
 // known size about its point, square to the first wall.
 func (c *content) corners(p site.Part) ([4]planar.Vec, bool) {
-	if i, ok := c.fitted[p.Name]; ok {
-		o, good := c.plan.Outlines[i], true
+	if o, ok := c.Outline(p.Name); ok {
+		good := true
 		for _, v := range o.Corners {
-			good = good && drawable(v)
+			good = good && ties.Drawable(v)
 		}
 		return o.Corners, good
 	}
-	at, ok := c.located(p.Name)
-	if !ok || c.doubtful(p.Name) || !(p.Width > 0 && p.Length > 0 && p.Width < farthest && p.Length < farthest) {
+	at, ok := c.Located(p.Name)
+	if !ok || c.Doubtful(p.Name) || !(p.Width > 0 && p.Length > 0 && p.Width < ties.Farthest && p.Length < ties.Farthest) {
 		return [4]planar.Vec{}, false
 	}
 	u := planar.Polar(c.wall(), p.Length/2)
@@ -143,7 +144,7 @@ func (c *content) wall() unit.Angle {
 		if len(b.Corners) < 2 {
 			continue
 		}
-		if ends, ok := c.all(b.Corners[:2]); ok {
+		if ends, ok := c.All(b.Corners[:2]); ok {
 			return ends[1].Minus(ends[0]).Azimuth()
 		}
 	}
@@ -197,8 +198,8 @@ func partWish(p site.Part, w way) *wish {
 func (c *content) points() {
 	drawn := c.onFeatures()
 	for _, sp := range c.job.Site.Points {
-		p, ok := c.point(sp.Name)
-		if _, located := c.located(sp.Name); !ok || !located {
+		p, ok := c.Point(sp.Name)
+		if _, located := c.Located(sp.Name); !ok || !located {
 			continue
 		}
 		l, w := c.sign(sp)
@@ -212,13 +213,13 @@ func (c *content) points() {
 // stand adds one located point, at both its places where it has two.
 func (c *content) stand(p adjust.Point, l look, w *wish) {
 	name := clean(string(p.Name))
-	if c.doubtful(p.Name) {
+	if c.Doubtful(p.Name) {
 		if w != nil {
 			w.lines[0] += " ?"
 		}
 		c.add(thing{name: name, look: lookTwo, points: []planar.Vec{p.At, *p.Other}})
 		c.add(thing{name: name, look: l, points: []planar.Vec{*p.Other}, label: w})
-	} else if l != lookHit && p.Role != site.RoleFeature && !c.moved(p) {
+	} else if l != lookHit && p.Role != site.RoleFeature && !c.Moved(p) {
 		c.ellipse(p, name)
 	}
 	c.add(thing{name: name, look: l, points: []planar.Vec{p.At}, label: w})
@@ -249,13 +250,13 @@ func (c *content) sign(p site.Point) (look, *wish) {
 	case site.RolePart:
 		return c.partSign(p)
 	case site.RoleBend:
-		if c.ending[p.Name] {
+		if c.EndsLine(p.Name) {
 			return lookEnd, &wish{lines: []string{name}, size: sizeFine, colour: ink, rank: 1}
 		}
-		if c.onRun[p.Name] && !c.read[p.Name] {
+		if c.OnLine(p.Name) && !c.Read(p.Name) {
 			return lookBend, nil // only known by way of others; nothing to look up
 		}
-		if c.onRun[p.Name] {
+		if c.OnLine(p.Name) {
 			return lookBend, &wish{lines: []string{name}, size: sizeFine, colour: stone, rank: 2}
 		}
 	}
@@ -263,8 +264,7 @@ func (c *content) sign(p site.Point) (look, *wish) {
 }
 
 func (c *content) partSign(p site.Point) (look, *wish) {
-	if i, ok := c.part[p.Name]; ok {
-		part := c.job.Site.Parts[i]
+	if part, ok := c.Part(p.Name); ok {
 		if _, outlined := c.corners(part); outlined && manners[lookOfPart(part.Kind)].form == formArea {
 			return looks, nil
 		}

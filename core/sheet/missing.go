@@ -3,7 +3,7 @@ package sheet
 import (
 	"undersod/core/adjust"
 	"undersod/core/site"
-	"undersod/core/unit"
+	"undersod/core/ties"
 )
 
 // missing lists what could not be drawn as located, and what is in doubt.
@@ -16,7 +16,7 @@ func (c *content) missing() {
 		c.lost = append(c.lost, "Not everything is checked: see the check.")
 	}
 	for _, p := range c.plan.Points {
-		if !c.site[p.Name] || p.Role == site.RoleHit {
+		if !c.Given(p.Name) || p.Role == site.RoleHit {
 			continue
 		}
 		if words := c.lacks(p); words != "" {
@@ -28,8 +28,8 @@ func (c *content) missing() {
 
 // lacks says what a point lacks to be drawn as located without doubt.
 func (c *content) lacks(p adjust.Point) string {
-	switch _, ok := c.located(p.Name); {
-	case ok && c.doubtful(p.Name):
+	switch _, ok := c.Located(p.Name); {
+	case ok && c.Doubtful(p.Name):
 		if p.Role == site.RoleFeature {
 			return "two answers, the likelier is drawn"
 		}
@@ -40,7 +40,7 @@ func (c *content) lacks(p adjust.Point) string {
 		}
 		return "the readings do not fix it"
 	case c.shaken(p):
-		return "readings disagree; without the accused ones it lies " + c.say.small(p.Doubt) + " from where it is drawn"
+		return "readings disagree; without the accused ones it lies " + c.say.Small(p.Doubt) + " from where it is drawn"
 	}
 	return ""
 }
@@ -58,14 +58,8 @@ func (c *content) unfitted() {
 	}
 }
 
-// moved tells whether accused readings move a point so far that its 95 %
-// radius must not be told: beyond that radius, and by more than half an inch.
-func (c *content) moved(p adjust.Point) bool {
-	return p.Doubt > p.Ellipse.Radius && p.Doubt > unit.Inch/2
-}
-
 // shaken tells whether accused readings put a point in doubt by more than half
 // of what its own uncertainty says.
 func (c *content) shaken(p adjust.Point) bool {
-	return p.Doubt > p.Ellipse.Radius/2 && p.Doubt < farthest
+	return p.Doubt > p.Ellipse.Radius/2 && p.Doubt < ties.Farthest
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"undersod/core/planar"
+	"undersod/core/ties"
 	"undersod/core/unit"
 )
 
@@ -13,7 +14,7 @@ const labelRoom MM = 8
 // usualScales are the scales of the job's kind of length, largest drawing
 // first: 1 in = 10, 20, 30, 40, 50, 60, 100 ft, or 1:100, 200, 250, 500.
 func (w wording) usualScales() []Scale {
-	if w.metric() {
+	if w.Metric() {
 		return []Scale{100, 200, 250, 500}
 	}
 	return []Scale{120, 240, 360, 480, 600, 720, 1200}
@@ -22,7 +23,7 @@ func (w wording) usualScales() []Scale {
 // good is the smallest drawing that is still called fine on small paper:
 // 1 in = 30 ft, or 1:250.
 func (w wording) good() Scale {
-	if w.metric() {
+	if w.Metric() {
 		return 250
 	}
 	return 360
@@ -39,7 +40,7 @@ func (e extent) centre() planar.Vec { return e.min.Plus(e.max).Times(0.5) }
 
 // extentOf returns the rectangle about all things, and false for none.
 func extentOf(things []thing) (extent, bool) {
-	e := extent{planar.Vec{East: farthest, North: farthest}, planar.Vec{East: -farthest, North: -farthest}}
+	e := extent{planar.Vec{East: ties.Farthest, North: ties.Farthest}, planar.Vec{East: -ties.Farthest, North: -ties.Farthest}}
 	found := false
 	for i := range things {
 		t := &things[i]
@@ -79,7 +80,7 @@ func (w wording) choose(e extent, area rect) (s Scale, unusual bool) {
 		}
 	}
 	one := Scale(12)
-	if w.metric() {
+	if w.Metric() {
 		one = 5
 	}
 	for p := Scale(100); p <= 1_000_000; p *= 10 {

@@ -49,7 +49,7 @@ func barStep(perUnit, width MM, divisions int) float64 {
 func (k *furniture) scaleBar(at Pos, width MM) {
 	const divisions = 4
 	u, name := unit.Foot, "ft"
-	if k.facts.say.metric() {
+	if k.facts.say.Metric() {
 		u, name = unit.Metre, "m"
 	}
 	per := MM(float64(u) * 1000 / float64(k.facts.scale))

@@ -47,8 +47,8 @@ func (c *content) disagree() bool {
 // open tells whether a buried part or the bend of a line is not located.
 func (c *content) open() bool {
 	for _, p := range c.plan.Points {
-		buried := p.Role == site.RolePart || p.Role == site.RoleHit || c.onRun[p.Name]
-		if buried && c.site[p.Name] && p.State != adjust.Determined {
+		buried := p.Role == site.RolePart || p.Role == site.RoleHit || c.OnLine(p.Name)
+		if buried && c.Given(p.Name) && p.State != adjust.Determined {
 			return true
 		}
 	}

@@ -1,51 +1,10 @@
 package sheet
 
-import "strings"
-
-// tieRow is one line of the table of ties.
-type tieRow struct {
-	name  string
-	cells []string // "A 23' 4 1/2\"", and how deep where that was measured
-	alone int      // how many of the first cells take a line of their own
-	sure  string
-}
-
-// tieRows lists the parts with the readings that find them again.
-func (f *facts) tieRows() []tieRow {
-	taken := f.readings()
-	var out []tieRow
-	for _, p := range f.c.plan.Points {
-		if !f.judged(p) || f.c.outlined(p.Name) {
-			continue
-		}
-		if _, ok := f.c.located(p.Name); !ok {
-			continue
-		}
-		r := tieRow{name: clean(string(p.Name)), sure: "?"}
-		r.cells = f.found(p, taken)
-		if d := taken.depth[p.Name]; d != "" {
-			r.cells = append(r.cells, d+" deep")
-		}
-		r.sure = f.sure(p)
-		out = append(out, r)
-	}
-	return append(out, f.probed()...)
-}
-
-// table returns the rows of the table, made once.
-func (f *facts) table() []tieRow {
-	if f.rows == nil {
-		f.rows = f.tieRows()
-	}
-	return f.rows
-}
-
-// doubted tells whether the row gives no 95 % radius because of doubt.
-func (r tieRow) doubted() bool { return strings.HasPrefix(r.sure, inDoubt) }
+import "undersod/core/ties"
 
 // tieTable lays the table out for a column.
 func (f *facts) tieTable(width MM) block {
-	rows := f.table()
+	rows := f.table.Rows
 	made, more := within(len(rows))
 	rows = rows[:made]
 	t := f.columns(rows, width)
@@ -53,10 +12,8 @@ func (f *facts) tieTable(width MM) block {
 	for i := range rows {
 		b.rows = append(b.rows, t.row(rows[i], i))
 	}
-	for _, n := range footnotes {
-		if f.notesUsed[n.mark] {
-			b.rows = append(b.rows, paragraph(f.m, n.mark+" "+n.words, Regular, sizeFine, width, soil))
-		}
+	for _, note := range f.table.Notes {
+		b.rows = append(b.rows, paragraph(f.m, note, Regular, sizeFine, width, soil))
 	}
 	return b
 }
@@ -76,12 +33,12 @@ const columnGap MM = 2
 // longCell is the width over which a reading takes a line of its own.
 const longCell MM = 25
 
-func (f *facts) columns(rows []tieRow, width MM) tieColumns {
+func (f *facts) columns(rows []ties.Row, width MM) tieColumns {
 	t := tieColumns{m: f.m, sure: f.m.width("95 % ±", Bold, sizeFine)}
 	for _, r := range rows {
-		t.name = max(t.name, f.m.width(r.name, Bold, sizeTable))
-		t.sure = max(t.sure, f.m.width(r.sure, Regular, sizeTable))
-		for _, c := range r.cells[r.alone:] {
+		t.name = max(t.name, f.m.width(r.Name, Bold, sizeTable))
+		t.sure = max(t.sure, f.m.width(r.Sure, Regular, sizeTable))
+		for _, c := range r.Cells[r.Alone:] {
 			if w := f.m.width(c, Regular, sizeTable); w <= longCell {
 				t.cell = max(t.cell, w)
 			}
@@ -114,14 +71,14 @@ type set struct {
 }
 
 // row is one part of the table.
-func (t tieColumns) row(r tieRow, n int) row {
+func (t tieColumns) row(r ties.Row, n int) row {
 	lead := t.m.lead(Regular, sizeTable)
 	var cells []set
 	high := 1
-	high = max(high, t.add(&cells, 0, r.name, Bold, t.name, 0))
+	high = max(high, t.add(&cells, 0, r.Name, Bold, t.name, 0))
 	high = max(high, t.readings(&cells, r))
 	side := []set{}
-	high = max(high, t.add(&side, -t.sure, r.sure, Regular, t.sure, 0))
+	high = max(high, t.add(&side, -t.sure, r.Sure, Regular, t.sure, 0))
 	return row{MM(high)*lead + 0.7, func(k *furniture, in rect) {
 		if n > 0 {
 			k.line(Pos{in.X0, in.Y0}, Pos{in.X1, in.Y0}, 0.1, rule)
@@ -133,14 +90,14 @@ func (t tieColumns) row(r tieRow, n int) row {
 
 // readings sets the readings side by side, the long ones on lines of their own,
 // and returns how many lines they take.
-func (t tieColumns) readings(to *[]set, r tieRow) int {
+func (t tieColumns) readings(to *[]set, r ties.Row) int {
 	line, col, deepest := 0, 0, 0
 	feed := func() {
 		line, col, deepest = line+deepest, 0, 0
 	}
-	for i, text := range r.cells {
+	for i, text := range r.Cells {
 		x, width := t.x+MM(col)*(t.cell+columnGap), t.cell
-		long := i < r.alone || t.m.width(text, Regular, sizeTable) > t.cell+0.001
+		long := i < r.Alone || t.m.width(text, Regular, sizeTable) > t.cell+0.001
 		if long {
 			feed()
 			x, width = t.x, t.room

@@ -1,4 +1,4 @@
-package sheet
+package ties
 
 import (
 	"math"
@@ -22,7 +22,7 @@ var footnotes = [...]struct{ mark, words string }{
 }
 
 // noted returns a mark and notes that its footnote is needed.
-func (f *facts) noted(mark string) string {
+func (f *finder) noted(mark string) string {
 	f.notesUsed[mark] = true
 	return mark
 }
@@ -30,18 +30,18 @@ func (f *facts) noted(mark string) string {
 // unchecked is how far a slip moves, unnoticed, what nothing checks.
 var unchecked = unit.Length(math.Inf(1))
 
-// inDoubt stands for a 95 % radius that the readings do not allow to be told.
-const inDoubt = "in doubt"
+// InDoubt stands for a 95 % radius that the readings do not allow to be told.
+const InDoubt = "in doubt"
 
 // sure says how sure a place is: its 95 % radius, or that it is in doubt,
 // marked where no reading checks it.
-func (f *facts) sure(p adjust.Point) string {
+func (f *finder) sure(p adjust.Point) string {
 	words := "?"
 	switch {
-	case f.c.moved(p):
-		words = inDoubt
+	case f.x.Moved(p):
+		words = InDoubt
 	case p.State == adjust.Determined && p.Ellipse.Radius > 0:
-		words = f.say.small(p.Ellipse.Radius)
+		words = f.say.Small(p.Ellipse.Radius)
 	}
 	if p.Hidden == unchecked {
 		words += f.noted(markUnchecked)

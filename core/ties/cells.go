@@ -1,4 +1,4 @@
-package sheet
+package ties
 
 import (
 	"fmt"
@@ -19,16 +19,16 @@ type taken struct {
 }
 
 // readings sorts the visit's readings by point.
-func (f *facts) readings() taken {
+func (f *finder) readings() taken {
 	t := taken{map[site.Name][]site.Reading{}, map[site.Name]int{}, map[site.Name]int{}, map[site.Name]string{}}
-	f.states = make(map[site.ReadingID]int, len(f.c.plan.Readings))
-	for i, r := range f.c.plan.Readings {
+	f.states = make(map[site.ReadingID]int, len(f.x.plan.Readings))
+	for i, r := range f.x.plan.Readings {
 		f.states[r.ID] = i
 	}
 	type pair struct{ from, to site.Name }
 	seen := map[pair]bool{}
-	for _, r := range f.c.job.Visit.Readings {
-		point, finds := f.c.finds(r)
+	for _, r := range f.x.job.Visit.Readings {
+		point, finds := f.x.finds(r)
 		tie, isTie := r.(site.Tie)
 		k := pair{tie.From, tie.To}
 		switch {
@@ -55,20 +55,20 @@ func (t taken) deep(r site.Reading) {
 
 // finds returns the point that a reading finds again: of two ends the one that
 // is no mark.
-func (c *content) finds(r site.Reading) (site.Name, bool) {
+func (x *Index) finds(r site.Reading) (site.Name, bool) {
 	switch r := r.(type) {
 	case site.Tie:
-		return c.sought(r.From, r.To), true
+		return x.sought(r.From, r.To), true
 	case site.Bearing:
-		return c.sought(r.From, r.To), true
+		return x.sought(r.From, r.To), true
 	case site.Offset:
 		return r.Point, true
 	}
 	return "", false
 }
 
-func (c *content) sought(from, to site.Name) site.Name {
-	if !c.isMark(from) && c.isMark(to) {
+func (x *Index) sought(from, to site.Name) site.Name {
+	if !x.IsMark(from) && x.IsMark(to) {
 		return from
 	}
 	return to
@@ -82,7 +82,7 @@ const (
 )
 
 // found prints the readings that find a point, and counts those it leaves out.
-func (f *facts) found(p adjust.Point, t taken) []string {
+func (f *finder) found(p adjust.Point, t taken) []string {
 	var cells []string
 	more := t.again[p.Name]
 	for _, r := range t.of[p.Name] {
@@ -105,28 +105,28 @@ func (f *facts) found(p adjust.Point, t taken) []string {
 	return cells
 }
 
-func (f *facts) flagged(r site.Reading) bool {
+func (f *finder) flagged(r site.Reading) bool {
 	i, ok := f.states[r.Common().ID]
-	return ok && f.c.plan.Readings[i].Flagged
+	return ok && f.x.plan.Readings[i].Flagged
 }
 
 // cell prints a reading as written, marked where it disagrees with the others
 // or is not used.
-func (f *facts) cell(p adjust.Point, r site.Reading) string {
+func (f *finder) cell(p adjust.Point, r site.Reading) string {
 	words := f.asRead(p, r)
 	i, ok := f.states[r.Common().ID]
 	switch {
 	case !ok:
-	case f.c.plan.Readings[i].Flagged:
+	case f.x.plan.Readings[i].Flagged:
 		words += f.noted(markFlagged)
-	case f.c.plan.Readings[i].Use != adjust.Used:
+	case f.x.plan.Readings[i].Use != adjust.Used:
 		words += f.noted(markUnused)
 	}
 	return words
 }
 
 // asRead prints a reading as it was written, or as the person corrected it.
-func (f *facts) asRead(p adjust.Point, r site.Reading) string {
+func (f *finder) asRead(p adjust.Point, r site.Reading) string {
 	switch r := r.(type) {
 	case site.Tie:
 		from, read := r.From, r.Read
@@ -136,11 +136,11 @@ func (f *facts) asRead(p adjust.Point, r site.Reading) string {
 		if r.Corrected != nil {
 			read = *r.Corrected
 		}
-		return clean(string(from)) + " " + written(read)
+		return Clean(string(from)) + " " + written(read)
 	case site.Bearing:
 		return f.bearing(p, r)
 	case site.Offset:
-		line := clean(string(r.From)) + "–" + clean(string(r.To)) + " " + written(r.Station) + ", "
+		line := Clean(string(r.From)) + "–" + Clean(string(r.To)) + " " + written(r.Station) + ", "
 		switch {
 		case r.Right.Length < 0:
 			return line + strings.TrimPrefix(written(r.Right), "-") + " left"
@@ -155,7 +155,7 @@ func (f *facts) asRead(p adjust.Point, r site.Reading) string {
 // written prints a length as it was written, with its unit where the job left
 // that out.
 func written(w unit.Written) string {
-	text := clean(w.Text)
+	text := Clean(w.Text)
 	if w.Form == unit.NoForm || strings.ContainsFunc(text, marksUnit) {
 		return text
 	}
@@ -168,8 +168,8 @@ func marksUnit(r rune) bool {
 }
 
 // bearing prints a bearing as written, from or to its other end.
-func (f *facts) bearing(p adjust.Point, r site.Bearing) string {
-	text := clean(r.Read.Text)
+func (f *finder) bearing(p adjust.Point, r site.Bearing) string {
+	text := Clean(r.Read.Text)
 	switch {
 	case text == "" && r.Read.Form == unit.Quadrant:
 		text = unit.FormatQuadrant(r.Read.Angle)
@@ -182,7 +182,7 @@ func (f *facts) bearing(p adjust.Point, r site.Bearing) string {
 		text += " magnetic"
 	}
 	if r.From == p.Name {
-		return "bearing to " + clean(string(r.To)) + " " + text
+		return "bearing to " + Clean(string(r.To)) + " " + text
 	}
-	return "bearing from " + clean(string(r.From)) + " " + text
+	return "bearing from " + Clean(string(r.From)) + " " + text
 }

@@ -1,0 +1,68 @@
+package ties
+
+import (
+	"strings"
+
+	"undersod/core/site"
+)
+
+// Row is how one part is found again.
+type Row struct {
+	Name  string
+	Cells []string // "A 23' 4 1/2\"", and how deep where that was measured
+	Alone int      // how many of the first cells take a line of their own
+	Sure  string   // its 95 % radius, or why that is not told
+}
+
+// Table is how the parts are found again, with the footnotes that its marks need.
+type Table struct {
+	Rows  []Row
+	Notes []string
+}
+
+// Of makes the table of a job, its parts in the order of the plan and after them
+// the tanks found with a probe.
+func Of(x *Index) Table {
+	f := &finder{x: x, say: NewWording(x.job.Show), notesUsed: map[string]bool{}}
+	t := Table{Rows: f.rows()}
+	for _, n := range footnotes {
+		if f.notesUsed[n.mark] {
+			t.Notes = append(t.Notes, n.mark+" "+n.words)
+		}
+	}
+	return t
+}
+
+// finder makes a table.
+type finder struct {
+	x      *Index
+	say    Wording
+	states map[site.ReadingID]int // index of a reading in the plan
+
+	notesUsed map[string]bool // marks of the table's footnotes that are used
+}
+
+// rows lists the parts with the readings that find them again.
+func (f *finder) rows() []Row {
+	taken := f.readings()
+	var out []Row
+	for _, p := range f.x.plan.Points {
+		if !f.x.Judged(p) || f.x.Outlined(p.Name) {
+			continue
+		}
+		if _, ok := f.x.Located(p.Name); !ok {
+			continue
+		}
+		r := Row{Name: Clean(string(p.Name)), Sure: "?"}
+		r.Cells = f.found(p, taken)
+		if d := taken.depth[p.Name]; d != "" {
+			r.Cells = append(r.Cells, d+" deep")
+		}
+		r.Sure = f.sure(p)
+		out = append(out, r)
+	}
+	return append(out, f.probed()...)
+}
+
+// Doubted tells whether the row gives no 95 % radius because of doubt.
+func (r Row) Doubted() bool { return strings.HasPrefix(r.Sure, InDoubt) }
