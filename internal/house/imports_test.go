@@ -40,7 +40,8 @@ var mayUse = map[string][]string{
 	"site":     {"unit"},
 	"level":    {"english", "least", "planar", "quantile", "site", "unit"},
 	"adjust":   {"dense", "least", "level", "planar", "quantile", "site", "unit"},
-	"sheet":    {"adjust", "english", "grid", "planar", "site", "typeset", "unit"},
+	"ties":     {"adjust", "english", "planar", "site", "typeset", "unit"},
+	"sheet":    {"adjust", "english", "grid", "planar", "site", "ties", "typeset", "unit"},
 
 	"calendar":  {},
 	"caution":   {},
