@@ -37,6 +37,8 @@ type Pack struct {
 	Setbacks  *Setbacks
 	Limits    []Limit
 	Checklist *Checklist
+
+	borrowed bool // the checklist is the common one
 }
 
 // FlowRule is the design flow of a dwelling.

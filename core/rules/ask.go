@@ -1,0 +1,198 @@
+package rules
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"undersod/core/english"
+	"undersod/core/unit"
+)
+
+// Setback looks up how far a part must lie from a thing: Setback("well",
+// "private", ToField). The row of the stated class holds before the row without
+// one. Where no class is stated and the pack has classed rows alone, the
+// strictest of them holds, and the answer says so. Words tell in every case what
+// holds, also that there is no rule; a nil pack has none.
+func (p *Pack) Setback(from, class string, to Column) Asked {
+	class = strings.TrimSpace(class)
+	none := "no rule in this pack for " + to.one() + " from " + one(from)
+	switch {
+	case p == nil:
+		return Asked{Words: none + ": no pack is chosen"}
+	case p.Setbacks == nil || len(p.Setbacks.Rows) == 0:
+		return Asked{Words: none + ": it has no setbacks"}
+	}
+	general, classed := p.Setbacks.rowsOf(from, to)
+	for i, r := range classed {
+		if class != "" && english.Plain(r.Class) == english.Plain(class) {
+			return p.Setbacks.answer(classed[i], to)
+		}
+	}
+	switch {
+	case general != nil:
+		out := p.Setbacks.answer(*general, to)
+		if class == "" {
+			out.Words += stricter(classed, out.Distance, to)
+		}
+		return out
+	case len(classed) == 0:
+		return Asked{Words: none}
+	case class != "":
+		return Asked{Words: none + " of the class " + plainly(class) + ": the pack knows " + english.And(classes(classed))}
+	}
+	return p.Setbacks.strictest(from, classed, to)
+}
+
+// rowsOf returns the rows of a thing that have a number in a column: the one
+// without a class, nil where there is none, and those with one.
+func (s *Setbacks) rowsOf(from string, to Column) (general *SetbackRow, classed []SetbackRow) {
+	for i, r := range s.Rows {
+		if thing(r.From) != thing(from) || !(r.Distances[to] > 0) {
+			continue
+		}
+		switch {
+		case r.Class != "":
+			classed = append(classed, r)
+		case general == nil:
+			general = &s.Rows[i]
+		}
+	}
+	return general, classed
+}
+
+func (s *Setbacks) answer(r SetbackRow, to Column) Asked {
+	out := Asked{Known: true, Distance: r.Distances[to], Row: r, Source: s.Source}
+	if r.Source != nil {
+		out.Source = *r.Source
+	}
+	out.Words = short(out.Distance) + " between " + to.one() + " and " + one(r.From)
+	if r.Class != "" {
+		out.Words += " (" + plainly(r.Class) + ")"
+	}
+	return out
+}
+
+// strictest answers where no class is stated and every row has one.
+func (s *Setbacks) strictest(from string, classed []SetbackRow, to Column) Asked {
+	most := classed[0]
+	choices := make([]string, len(classed))
+	for i, r := range classed {
+		choices[i] = plainly(r.Class) + " (" + short(r.Distances[to]) + ")"
+		if r.Distances[to] > most.Distances[to] {
+			most = r
+		}
+	}
+	out := s.answer(most, to)
+	out.Assumed = true
+	out.Words = "the class of the " + plainly(from) + " is not stated: "
+	if len(choices) == 1 {
+		out.Words += "taken as " + choices[0] + ", all that the pack knows"
+	} else {
+		out.Words += "the strictest of " + english.And(choices)
+	}
+	return out
+}
+
+// stricter tells of the classes that ask for more than a distance.
+func stricter(classed []SetbackRow, than unit.Length, to Column) string {
+	var more []string
+	for _, r := range classed {
+		if r.Distances[to] > than {
+			more = append(more, plainly(r.Class)+" ("+short(r.Distances[to])+")")
+		}
+	}
+	if len(more) == 0 {
+		return ""
+	}
+	return "; more for the class " + english.Or(more) + ", and none is stated"
+}
+
+func classes(rows []SetbackRow) []string {
+	out := make([]string, len(rows))
+	for i, r := range rows {
+		out[i] = plainly(r.Class)
+	}
+	return out
+}
+
+// Limit returns the bound on something, and false where the pack has none; a
+// nil pack has none.
+func (p *Pack) Limit(on LimitOn) (Limit, bool) {
+	if p == nil {
+		return Limit{}, false
+	}
+	for _, l := range p.Limits {
+		if l.On == on && (l.Least > 0 || l.Most > 0) {
+			return l, true
+		}
+	}
+	return Limit{}, false
+}
+
+// Covers names what a pack has numbers or items of, for a list of packs: "flow,
+// field, tank, setbacks, limits, checklist". Service lives and intervals are in
+// every pack and are not named; a checklist is named where it is the pack's own.
+func (p *Pack) Covers() string {
+	if p == nil {
+		return ""
+	}
+	var out []string
+	for _, c := range []struct {
+		what string
+		has  bool
+	}{
+		{"flow", p.Flow != nil}, {"field", p.Field != nil}, {"tank", p.Tank != nil},
+		{"setbacks", p.Setbacks.any()}, {"limits", p.anyLimit()},
+		{"checklist", p.Checklist != nil && !p.borrowed},
+	} {
+		if c.has {
+			out = append(out, c.what)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+func (s *Setbacks) any() bool {
+	if s == nil {
+		return false
+	}
+	for _, r := range s.Rows {
+		if len(r.Distances) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *Pack) anyLimit() bool {
+	for _, on := range LimitsOn() {
+		if _, ok := p.Limit(on); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// short prints a distance as rules print it: 100 ft, 0.5 ft, 18 in, 30 m. It is
+// the shortest of feet, inches and metres that gives the distance back; feet to
+// the hundredth where none does.
+func short(l unit.Length) string {
+	best := ""
+	for _, u := range []struct {
+		one    unit.Length
+		name   string
+		digits int // behind the point
+	}{{unit.Foot, " ft", 1}, {unit.Inch, " in", 0}, {1, " m", 2}} {
+		n, step := float64(l/u.one), math.Pow10(u.digits)
+		round := math.Round(n*step) / step
+		text := strconv.FormatFloat(round, 'f', -1, 64) + u.name
+		if math.Abs(n-round) <= rounding*math.Abs(n) && (best == "" || len(text) < len(best)) {
+			best = text
+		}
+	}
+	if best == "" {
+		best = strconv.FormatFloat(math.Round(l.Feet()*100)/100, 'f', -1, 64) + " ft"
+	}
+	return best
+}

@@ -1,0 +1,139 @@
+package rules_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"undersod/core/rules"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// field is the distance of a field alone.
+func field(feet float64) map[rules.Column]unit.Length {
+	return map[rules.Column]unit.Length{rules.ToField: unit.Length(feet) * unit.Foot}
+}
+
+// county is a pack made up for the tests.
+func county() *rules.Pack {
+	other := rules.Source{Title: "health rule 7", Status: rules.Read}
+	return &rules.Pack{
+		Name: "county", Place: "a county made up for the test",
+		Setbacks: &rules.Setbacks{
+			Source: rules.Source{Title: "county code", Section: "Table 1", Year: "2019", Status: rules.Read},
+			Rows: []rules.SetbackRow{
+				{From: "well", Class: "irrigation", Distances: field(25)},
+				{From: "well", Class: "private", Distances: map[rules.Column]unit.Length{rules.ToField: 100 * unit.Foot, rules.ToTank: 50 * unit.Foot}, Source: &other},
+				{From: "building", Distances: field(10)},
+				{From: "building", Class: "basement", Distances: field(20)},
+				{From: "drain", Class: "upslope", Distances: field(10), Note: "drawn down by gravity"},
+				{From: "pool", Distances: map[rules.Column]unit.Length{rules.ToTank: 18 * unit.Inch}},
+				{From: "property line", Distances: field(5)},
+				{From: "surface water", Distances: map[rules.Column]unit.Length{rules.ToPipe: 3}},
+				{From: "cistern"},
+			},
+		},
+		Limits: []rules.Limit{{On: rules.OnTrenchWidth, Least: unit.Foot, Most: 3 * unit.Foot}, {On: rules.OnSpacing}},
+	}
+}
+
+func TestSetback(t *testing.T) {
+	for _, test := range []struct {
+		from, class string
+		to          rules.Column
+		feet        float64 // 0: no rule
+		assumed     bool
+		words       string
+	}{
+		{"well", "private", rules.ToField, 100, false, "100 ft between a field and a well (private)"},
+		{"Well", " Private ", rules.ToField, 100, false, "100 ft between a field and a well (private)"},
+		{"well", "irrigation", rules.ToField, 25, false, "25 ft between a field and a well (irrigation)"},
+		{"well", "", rules.ToField, 100, true, "the class of the well is not stated: the strictest of irrigation (25 ft) and private (100 ft)"},
+		{"well", "", rules.ToTank, 50, true, "the class of the well is not stated: taken as private (50 ft), all that the pack knows"},
+		{"well", "public", rules.ToField, 0, false, "no rule in this pack for a field from a well of the class public: the pack knows irrigation and private"},
+		{"well", "irrigation", rules.ToTank, 0, false, "no rule in this pack for a tank from a well of the class irrigation: the pack knows private"},
+		{"well", "private", rules.ToBox, 0, false, "no rule in this pack for a distribution box from a well"},
+		{"building", "", rules.ToField, 10, false, "10 ft between a field and a building; more for the class basement (20 ft), and none is stated"},
+		{"structure", "basement", rules.ToField, 20, false, "20 ft between a field and a building (basement)"},
+		{"building", "slab foundation", rules.ToField, 10, false, "10 ft between a field and a building"},
+		{"drain", "", rules.ToField, 10, true, "the class of the drain is not stated: taken as upslope (10 ft), all that the pack knows"},
+		{"pool", "", rules.ToTank, 1.5, false, "18 in between a tank and a pool"},
+		{"pool", "", rules.ToBox, 0, false, "no rule in this pack for a distribution box from a pool"},
+		{"property line", "", rules.ToField, 5, false, "5 ft between a field and the property line"},
+		{"surface water", "", rules.ToPipe, 3 / 0.3048, false, "3 m between an effluent pipe and surface water"},
+		{"cistern", "", rules.ToField, 0, false, "no rule in this pack for a field from a cistern"},
+		{"other field", "", rules.ToField, 0, false, "no rule in this pack for a field from the field of another system"},
+		{"easement", "", rules.ToSewer, 0, false, "no rule in this pack for a building sewer from an easement"},
+		{"", "", "", 0, false, "no rule in this pack for a thing without a name from a thing without a name"},
+		{"a\nb", "", rules.ToField, 0, false, "no rule in this pack for a field from a “a b”"},
+	} {
+		got := county().Setback(test.from, test.class, test.to)
+		if got.Words != test.words || got.Assumed != test.assumed || got.Known != (test.feet > 0) ||
+			(got.Distance-unit.Length(test.feet)*unit.Foot).Abs() > 1e-9 {
+			t.Errorf("%q %q %q: got %+v, want %v ft, %q", test.from, test.class, test.to, got, test.feet, test.words)
+		}
+		if got.Known != (got.Source.Title != "") || strings.Contains(got.Words, "\n") {
+			t.Errorf("%q: %+v", test.from, got)
+		}
+	}
+	if got := county().Setback("drain", "upslope", rules.ToField); got.Row.Note != "drawn down by gravity" || got.Source.Title != "county code" {
+		t.Errorf("the row is not handed on: %+v", got)
+	}
+	if got := county().Setback("well", "private", rules.ToField).Source.Title; got != "health rule 7" {
+		t.Errorf("the source of a row with its own is %q", got)
+	}
+}
+
+// Where there is no pack, or none with setbacks, the answer is words too.
+func TestSetbackWithoutRules(t *testing.T) {
+	var none *rules.Pack
+	const words = "no rule in this pack for a field from a well: "
+	if got := none.Setback("well", "", rules.ToField); got.Known || got.Words != words+"no pack is chosen" {
+		t.Errorf("nil pack: %+v", got)
+	}
+	for _, p := range []*rules.Pack{{}, {Setbacks: &rules.Setbacks{}}} {
+		if got := p.Setback("well", "", rules.ToField); got.Known || got.Words != words+"it has no setbacks" {
+			t.Errorf("%+v: %+v", p, got)
+		}
+	}
+}
+
+func TestLimit(t *testing.T) {
+	if l, ok := county().Limit(rules.OnTrenchWidth); !ok || l.Least != unit.Foot || l.Most != 3*unit.Foot {
+		t.Errorf("got %+v, %v", l, ok)
+	}
+	var none *rules.Pack
+	for _, p := range []*rules.Pack{none, {}, county()} {
+		if l, ok := p.Limit(rules.OnSpacing); ok {
+			t.Errorf("a limit without a number: %+v", l)
+		}
+	}
+}
+
+func TestCovers(t *testing.T) {
+	var none *rules.Pack
+	for want, p := range map[string]*rules.Pack{
+		"":                 none,
+		"setbacks, limits": county(),
+		"flow, field, tank, checklist": {Flow: &rules.FlowRule{}, Field: &rules.FieldRule{}, Tank: &rules.TankRule{},
+			Setbacks: &rules.Setbacks{Rows: []rules.SetbackRow{{From: "well"}}}, Checklist: &rules.Checklist{}},
+	} {
+		if got := p.Covers(); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
+
+// A setback may be from every kind of feature that a job knows, and from the
+// parts of a system; nothing else.
+func TestThingsAreThoseOfAJob(t *testing.T) {
+	var want []string
+	for _, k := range site.FeatureKinds() {
+		want = append(want, string(k))
+	}
+	want = append(want, "building", "tank", "distribution box", "field")
+	if got := rules.Things(); !slices.Equal(got, want) {
+		t.Errorf("got %q\nwant %q", got, want)
+	}
+}
