@@ -48,16 +48,21 @@ func pieces(s Shape) []convex {
 func clean(points []planar.Vec) []planar.Vec {
 	out := make([]planar.Vec, 0, len(points))
 	for _, p := range points {
-		if math.IsNaN(float64(p.East)) || math.IsNaN(float64(p.North)) {
-			continue
-		}
-		p = planar.Vec{East: max(-farthest, min(farthest, p.East)), North: max(-farthest, min(farthest, p.North))}
-		if n := len(out); n > 0 && p.Minus(out[n-1]).Length() <= touching {
+		p, ok := within(p)
+		if n := len(out); !ok || n > 0 && p.Minus(out[n-1]).Length() <= touching {
 			continue
 		}
 		out = append(out, p)
 	}
 	return out
+}
+
+// within is a place kept within farthest; false where it is no number.
+func within(p planar.Vec) (planar.Vec, bool) {
+	if math.IsNaN(float64(p.East)) || math.IsNaN(float64(p.North)) {
+		return planar.Vec{}, false
+	}
+	return planar.Vec{East: max(-farthest, min(farthest, p.East)), North: max(-farthest, min(farthest, p.North))}, true
 }
 
 // size makes a radius or half width one that can be: at least 0 and finite.

@@ -1,0 +1,15 @@
+package clearance_test
+
+import (
+	"testing"
+
+	"undersod/core/clearance"
+)
+
+func BenchmarkDistance(b *testing.B) {
+	house := polygon(at(0, 0), at(14, 0), at(14, 9), at(10, 9), at(10, 13), at(0, 13))
+	line := strip(0.45, at(20, -5), at(30, 0), at(38, 2))
+	for b.Loop() {
+		clearance.Distance(house, line)
+	}
+}

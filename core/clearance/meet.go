@@ -1,0 +1,188 @@
+package clearance
+
+import (
+	"math"
+
+	"undersod/core/planar"
+	"undersod/core/unit"
+)
+
+// apart is how far two convex pieces lie apart; negative where they overlap, and
+// then the smallest step that parts them, reversed.
+func apart(a, b convex) unit.Length {
+	deep := separation(a, b)
+	if deep > 0 {
+		deep = length(nearestPair(a, b).step())
+	}
+	return deep - a.radius - b.radius
+}
+
+// separation is the largest gap between the cores, the pieces without their
+// radii, seen along any of their sides' normals, after the separating axis
+// theorem: above 0 where they are apart, and then at most their distance; else
+// minus the smallest step that parts them, as a normal of their Minkowski
+// difference is one of a side of either.
+func separation(a, b convex) unit.Length {
+	if len(a.corners) == 1 && len(b.corners) == 1 {
+		return length(b.corners[0].Minus(a.corners[0]))
+	}
+	best := fromSides(a.corners, b.corners)
+	if best > 0 {
+		return best
+	}
+	return max(best, fromSides(b.corners, a.corners))
+}
+
+// fromSides is the largest gap along the outward normals of a's sides. A segment
+// has two normals, and its ends count as sides so that what lies beyond them is
+// seen. It ends at the first gap above 0.
+func fromSides(a, b []planar.Vec) unit.Length {
+	best := unit.Length(math.Inf(-1))
+	if len(a) < 2 {
+		return best
+	}
+	for i, p := range a {
+		q := a[(i+1)%len(a)]
+		along, ok := q.Minus(p).Unit()
+		if !ok {
+			continue
+		}
+		if best = max(best, beyond(p, along.Right(), b)); best > 0 {
+			return best
+		}
+		if len(a) == 2 {
+			best = max(best, beyond(q, along, b))
+		}
+	}
+	return best
+}
+
+// beyond is how far the nearest of the corners lies beyond a line through p, in
+// the direction of its normal.
+func beyond(p, normal planar.Vec, corners []planar.Vec) unit.Length {
+	least := unit.Length(math.Inf(1))
+	for _, c := range corners {
+		least = min(least, unit.Length(c.Minus(p).Dot(normal)))
+	}
+	return least
+}
+
+// length is how long a step is that was kept within farthest: it needs no guard
+// against what is too large to square.
+func length(v planar.Vec) unit.Length {
+	return unit.Length(math.Sqrt(float64(v.Dot(v))))
+}
+
+// pair is a place on each of two things.
+type pair struct{ from, to planar.Vec }
+
+func (p pair) step() planar.Vec { return p.to.Minus(p.from) }
+
+// nearestPair finds the nearest places of two cores that are apart. One of them
+// is always a corner.
+func nearestPair(a, b convex) pair {
+	best, least := pair{}, unit.Area(math.Inf(1))
+	cornersToSides(a, b, func(p pair) {
+		if d := p.step(); d.Dot(d) < least {
+			best, least = p, d.Dot(d)
+		}
+	})
+	return best
+}
+
+// cornersToSides visits the nearest places of every corner of either core on every
+// side of the other.
+func cornersToSides(a, b convex, visit func(pair)) {
+	for _, v := range a.corners {
+		for i, p := range b.corners[:sides(b)] {
+			visit(pair{v, v.OnSegment(p, b.corners[(i+1)%len(b.corners)])})
+		}
+	}
+	for _, v := range b.corners {
+		for i, p := range a.corners[:sides(a)] {
+			visit(pair{v.OnSegment(p, a.corners[(i+1)%len(a.corners)]), v})
+		}
+	}
+}
+
+// sides counts the sides of a core, a point being one of no length.
+func sides(c convex) int {
+	if len(c.corners) == 2 {
+		return 1
+	}
+	return len(c.corners)
+}
+
+// places finds the nearest places of two pieces. Where two straight sides face
+// each other it is the middle of where they do, as the nearest places of convex
+// pieces are a convex set; where the pieces overlap it is a place in both.
+func places(a, b convex) pair {
+	if separation(a, b) <= 0 {
+		m := common(a, b)
+		return pair{m, m}
+	}
+	p := middlePair(a, b)
+	d := length(p.step())
+	if d == 0 {
+		return p
+	}
+	along := p.step().Times(1 / float64(d))
+	if d >= a.radius+b.radius {
+		return pair{p.from.Plus(along.Times(float64(a.radius))), p.to.Minus(along.Times(float64(b.radius)))}
+	}
+	m := p.from.Plus(along.Times(float64(max(0, d-b.radius)+min(a.radius, d)) / 2))
+	return pair{m, m}
+}
+
+// middlePair is the middle of all nearest places of two cores that are apart.
+func middlePair(a, b convex) pair {
+	first := nearestPair(a, b)
+	limit := length(first.step()) + touching
+	one := farthestTie(a, b, first, limit)
+	other := farthestTie(a, b, one, limit)
+	return pair{one.from.Plus(other.from).Times(0.5), one.to.Plus(other.to).Times(0.5)}
+}
+
+// farthestTie is the pair of places within the limit that lies farthest from a
+// given one.
+func farthestTie(a, b convex, from pair, limit unit.Length) pair {
+	best, most := from, unit.Area(0)
+	cornersToSides(a, b, func(p pair) {
+		if d := p.step(); d.Dot(d) > unit.Area(limit)*unit.Area(limit) {
+			return
+		}
+		if off := p.from.Minus(from.from); off.Dot(off) > most {
+			best, most = p, off.Dot(off)
+		}
+	})
+	return best
+}
+
+// common is a place in both of two cores that overlap: the middle of where their
+// outlines cross and of the corners of one in the other.
+func common(a, b convex) planar.Vec {
+	var sum planar.Vec
+	n := 0
+	add := func(v planar.Vec) { sum, n = sum.Plus(v), n+1 }
+	for _, pieces := range [2][2]convex{{a, b}, {b, a}} {
+		for _, v := range pieces[0].corners {
+			if separation(convex{corners: []planar.Vec{v}}, pieces[1]) <= touching {
+				add(v)
+			}
+		}
+	}
+	for i := range sides(a) {
+		for j := range sides(b) {
+			p, q := a.corners[i], a.corners[(i+1)%len(a.corners)]
+			r, s := b.corners[j], b.corners[(j+1)%len(b.corners)]
+			if planar.Cross(p, q, r, s) {
+				pq, rs := q.Minus(p), s.Minus(r)
+				add(p.Plus(pq.Times(float64(r.Minus(p).Cross(rs) / pq.Cross(rs)))))
+			}
+		}
+	}
+	if n == 0 {
+		return nearestPair(a, b).from
+	}
+	return sum.Times(1 / float64(n))
+}
