@@ -22,7 +22,7 @@ func (w *work) capacity() {
 	for _, a := range w.out.Capacity.Trenches {
 		w.areas[site.Name(a.Name)] = a
 	}
-	if more := w.job.Site.Household.AddedBedrooms; more > 0 && q.Bedrooms > 0 {
+	if more := w.job.Site.PlannedBedrooms(); more > 0 && q.Bedrooms > 0 {
 		q.Bedrooms += more
 		added := absorb.Judge(q, w.pack)
 		w.out.Added, w.out.AddedRooms = &added, more

@@ -119,3 +119,16 @@ func TestEveryPackJudges(t *testing.T) {
 		}
 	}
 }
+
+// TestBedroomsOfWhatIsProposedCount with those planned in the house.
+func TestBedroomsOfWhatIsProposedCount(t *testing.T) {
+	const proposed = "proposed:\n  Cottage: {kind: structure, size: 30' x 20', bedrooms: 2}\n  Shed: {kind: structure, size: 8' x 6'}\n"
+	text := with(t, household, "household: {bedrooms: 3, persons: 4, added bedrooms: 1}") + proposed
+	if j := judged(t, text); j.Added == nil || j.AddedRooms != 3 || action(j, "Before you plan 3 more bedrooms") == nil {
+		t.Errorf("%d rooms, %+v", j.AddedRooms, j.Added)
+	}
+	j := judged(t, with(t, household, household)+proposed)
+	if want := 750 * unit.GallonPerDay; j.Added == nil || j.AddedRooms != 2 || !near(float64(j.Added.Flow.Daily/want), 1, 1e-9) {
+		t.Errorf("%d rooms, %+v", j.AddedRooms, j.Added)
+	}
+}

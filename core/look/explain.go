@@ -10,8 +10,9 @@ import (
 const (
 	wheelReach  = 3 * unit.Foot  // a wheel's load spreads in the ground
 	roofReach   = 15 * unit.Foot // what a downspout sheds
-	waterReach  = 25 * unit.Foot // a pond or a ditch
-	leakReach   = 5 * unit.Foot  // a water pipe or a pool
+	waterReach  = 25 * unit.Foot // a pond, a ditch, a spring
+	leakReach   = 5 * unit.Foot  // a water pipe, a pool, a cistern
+	slideReach  = 10 * unit.Foot // a bank or a sinkhole
 	trenchReach = 1 * unit.Foot  // digging for a post or another pipe
 )
 
@@ -28,17 +29,38 @@ func explains(what site.FindingKind, t *thing, away unit.Length, over bool, sure
 		return ifSo(crushed(what) && within(wheelReach), "wheels over it may explain this")
 	case t.kind == site.Structure:
 		return ifSo(crushed(what) && within(trenchReach), "its load or the digging for it may explain this")
-	case t.kind == site.Downspout:
-		return ifSo(wet(what) && within(roofReach), "roof water may explain this")
-	case t.kind == site.SurfaceWater:
-		return ifSo(wet(what) && within(waterReach), "water in the ground beside it may explain this")
-	case t.kind == site.WaterLine || t.kind == site.Pool:
-		if wet(what) {
-			return ifSo(within(leakReach), "a leak of it may explain this")
-		}
+	case wet(what):
+		return wetted(t.kind, within)
+	case t.kind == site.Sinkhole || t.kind == site.Bank:
+		return ifSo(crushed(what) && within(slideReach), "the ground may give way there, which may explain this")
 	}
-	dug := t.kind == site.WaterLine || t.kind == site.UtilityLine || t.kind == site.Fence
-	return ifSo(dug && pierced(what) && within(trenchReach), "digging for it may explain this")
+	return ifSo(dug(t.kind) && pierced(what) && within(trenchReach), "digging for it may explain this")
+}
+
+// wetted offers what may bring water from elsewhere.
+func wetted(kind site.FeatureKind, within func(unit.Length) bool) string {
+	switch kind {
+	case site.SurfaceWater, site.Spring, site.Wetland, site.Ditch:
+		return ifSo(within(waterReach), "water in the ground beside it may explain this")
+	case site.Downspout:
+		return ifSo(within(roofReach), "roof water may explain this")
+	case site.Drain, site.DryWell:
+		return ifSo(within(roofReach), "the water that it carries may explain this")
+	case site.WaterLine, site.Pool, site.Cistern, site.StormPipe:
+		return ifSo(within(leakReach), "a leak of it may explain this")
+	case site.OtherField:
+		return ifSo(within(waterReach), "the water of that field may explain this")
+	}
+	return ""
+}
+
+// dug tells what a trench or a post hole was dug for.
+func dug(kind site.FeatureKind) bool {
+	switch kind {
+	case site.WaterLine, site.UtilityLine, site.Fence, site.StormPipe, site.Drain:
+		return true
+	}
+	return false
 }
 
 func ifSo(yes bool, words string) string {

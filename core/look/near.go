@@ -14,12 +14,16 @@ import (
 const mostNear = 4
 
 // reach is how near a thing must be to be told; common practice, no source.
-// Kinds that are not listed are not told.
+// Kinds that are not listed are not told: a reserve area, a soil test, an
+// easement and a flood plain do nothing to a pipe by themselves.
 var reach = map[site.FeatureKind]unit.Length{
 	site.Tree: 30 * unit.Foot, site.Well: 100 * unit.Foot, site.Driveway: 10 * unit.Foot,
 	site.PropertyLine: 10 * unit.Foot, site.WaterLine: 10 * unit.Foot, site.Pool: 25 * unit.Foot,
 	site.SurfaceWater: 50 * unit.Foot, site.Fence: 5 * unit.Foot, site.Downspout: 20 * unit.Foot,
 	site.Structure: 15 * unit.Foot, site.UtilityLine: 10 * unit.Foot,
+	site.Spring: 50 * unit.Foot, site.Wetland: 50 * unit.Foot, site.Ditch: 50 * unit.Foot, site.Drain: 20 * unit.Foot,
+	site.DryWell: 20 * unit.Foot, site.Cistern: 15 * unit.Foot, site.StormPipe: 10 * unit.Foot,
+	site.Bank: 25 * unit.Foot, site.Sinkhole: 25 * unit.Foot, site.OtherField: 25 * unit.Foot,
 }
 
 // reachBuilding is the same for a building.
@@ -77,7 +81,11 @@ func (g *ground) feature(f *site.Feature) (thing, bool) {
 // isArea tells whether something can lie under or inside such a feature; of a
 // lot or a fence only the edge matters.
 func isArea(k site.FeatureKind) bool {
-	return k != site.PropertyLine && k != site.Fence && k != site.WaterLine && k != site.UtilityLine
+	switch k {
+	case site.PropertyLine, site.Fence, site.WaterLine, site.UtilityLine, site.StormPipe, site.Drain, site.Bank:
+		return false
+	}
+	return true
 }
 
 func (g *ground) located(names []site.Name) (at planar.Path, all bool) {

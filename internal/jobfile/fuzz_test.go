@@ -37,6 +37,10 @@ func told(t *testing.T, res jobfile.Result) {
 		len(again.Site.LevelPoints) != len(res.Job.Site.LevelPoints) || len(again.Visit.Photos) != len(res.Job.Visit.Photos) {
 		t.Error("what was looked at shrinks when it is checked again")
 	}
+	if len(again.Site.Proposed) != len(res.Job.Site.Proposed) ||
+		res.Job.Site.Setbacks != nil && len(again.Site.Setbacks.Rows) != len(res.Job.Site.Setbacks.Rows) {
+		t.Error("what is planned shrinks when it is checked again")
+	}
 	if len(again.Visit.Readings) != len(res.Job.Visit.Readings) || len(again.Site.Points) != len(res.Job.Site.Points) {
 		t.Error("the job shrinks when it is checked again")
 	}

@@ -153,6 +153,15 @@ func TestSchemaAndReaderRefuseTheSame(t *testing.T) {
 		`{"undersod": 1, "household": {"hours": [1, 2]}}`,
 		`{"undersod": 1, "care": [{"date": "2016"}]}`,
 		`{"undersod": 1, "photos": ["/etc/a.jpg"]}`,
+		`{"undersod": 1, "proposed": {"Shed": {"kind": "structure"}}}`,
+		`{"undersod": 1, "proposed": {"Shed": {"kind": "tree", "size": "3' x 4'"}}}`,
+		`{"undersod": 1, "proposed": {"Shed": {"kind": "structure", "outline": [["0'", "0'"], ["4'", "0'"]]}}}`,
+		`{"undersod": 1, "proposed": {"New well": {"kind": "well", "size": "3' x 4'"}}}`,
+		`{"undersod": 1, "proposed": {"Shed": {"kind": "structure", "size": "3' x 4'", "at": {"station": "3'"}}}}`,
+		`{"undersod": 1, "setbacks": {"source": "permit"}}`,
+		`{"undersod": 1, "setbacks": {"rows": [{"from": "well"}]}}`,
+		`{"undersod": 1, "setbacks": {"rows": [{"from": "moon", "field": "3'"}]}}`,
+		`{"undersod": 1, "setbacks": {"rows": [{"field": "3'"}]}}`,
 		`[]`, `{}`,
 	} {
 		res, err := jobfile.Read("job.json", strings.NewReader(text))

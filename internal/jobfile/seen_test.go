@@ -35,7 +35,7 @@ lines:
     out of use: no
   Line 2: {kind: drain line, path: [D-box, L2 end], out of use: true}
 features:
-  Maple: {kind: tree, trunk: 18", radius: 14 ft}
+  Maple: {kind: tree, trunk: 18", radius: 14 ft, class: old}
 instruments:
   reel: {kind: camera counter}
 level points:
@@ -108,6 +108,17 @@ photos:
   - {file: photos/box.jpg, of: D-box, words: "the box, lid off"}
   - {file: photos/maple.jpg, of: Maple}
 rules: washington
+proposed:
+  Workshop: {kind: structure, class: slab foundation, size: 24' x 16', at: {baseline: A-B, station: 30', left: 60'},
+    along: A-B, near: Maple, from property line: 10', bedrooms: 1}
+  Greenhouse: {kind: structure, outline: [[0', 0'], [20', 0'], [16', 12'], [4', 12']], turn: 85°, at: D-box}
+  New well: well
+setbacks:
+  source: permit T-1996-0412
+  rows:
+    - {from: well, class: private, tank: 50', distribution box: 51', field: 100', building sewer: 25', effluent pipe: 26',
+       structure: 5', note: from the casing}
+    - {from: well, field: 150'}
 `
 
 func TestEveryKeyOfWhatIsSeenIsRead(t *testing.T) {
@@ -124,7 +135,7 @@ func TestEveryKeyOfWhatIsSeenIsRead(t *testing.T) {
 		"run": job.Visit.Runs[0], "record": *job.Site.Record, "drawing": *job.Site.Record.Drawing,
 		"household": job.Site.Household, "soil": job.Site.Soil, "box": job.Visit.Boxes[0],
 		"photo": job.Visit.Photos[1], "care": job.Site.Care[1], "level point": job.Site.LevelPoints[0],
-		"claim": job.Site.Record.Distances[1],
+		"claim": job.Site.Record.Distances[1], "setbacks": *job.Site.Setbacks, "setback": job.Site.Setbacks.Rows[0],
 	} {
 		s := reflect.ValueOf(v)
 		for i := range s.NumField() {
