@@ -15,7 +15,7 @@ func Make(file string, job *site.Job, plan *adjust.Plan, problems []site.Problem
 		Undersod: 1, Kind: "check",
 		Job:     Job{File: file, Site: job.Site.Name, Date: job.Visit.Date},
 		Verdict: Verdict{FillWord(plan.Verdict.Fill), plan.Verdict.Words, strings(plan.Verdict.Reasons)},
-		Frame:   frame(plan.Frame), Global: global(plan),
+		Frame:   MakeFrame(plan.Frame), Global: global(plan),
 		Points: []Point{}, Readings: []Reading{}, Accused: []Accused{}, Next: []Next{},
 		Lines: []Line{}, Outlines: []Outline{}, Heights: []Height{}, Problems: []Problem{},
 	}
@@ -75,7 +75,8 @@ func strings(s []string) []string {
 
 func place(v planar.Vec) *Place { return &Place{m(v.East), m(v.North)} }
 
-func frame(f adjust.Frame) Frame {
+// MakeFrame returns the document of what coordinates are counted from.
+func MakeFrame(f adjust.Frame) Frame {
 	out := Frame{
 		Kind: [...]string{"auto", "baseline", "free"}[f.Kind], Mark: string(f.Mark), Toward: string(f.Toward),
 		Azimuth: f.Azimuth.Degrees(), NorthSD: f.NorthSD.Degrees(), Why: f.Why,

@@ -17,12 +17,12 @@ import (
 func Make(j *judge.Judgement) Document {
 	d := Document{
 		Pack: j.Pack, Runs: each(j.Runs, run), Parts: each(j.Parts, finding), Levels: levels(j.Levels),
-		Boxes: each(j.Boxes, MakeBox), Storage: MakeStorage(j.Storage), Capacity: capacity(j.Capacity),
+		Boxes: each(j.Boxes, MakeBox), Storage: MakeStorage(j.Storage), Capacity: MakeCapacity(j.Capacity),
 		Permit: each(j.Permit, comparison), Lives: each(j.Lives, life), Actions: each(j.Actions, action),
 		Fine: list(j.Fine), Reminders: each(j.Reminders, reminder), Missing: list(j.Missing),
 	}
 	if j.Added != nil {
-		d.Added = &Added{j.AddedRooms, j.AddedWords, capacity(*j.Added)}
+		d.Added = &Added{j.AddedRooms, j.AddedWords, MakeCapacity(*j.Added)}
 	}
 	if o := j.Old; o != nil {
 		d.Old = &OldDrawing{finite(o.Scale), metres(o.Misfit), each(o.Points, oldPoint), o.Words}
@@ -120,26 +120,28 @@ func levels(l judge.Levels) Levels {
 	}
 }
 
-func capacity(c absorb.Capacity) Capacity {
+// MakeCapacity returns the document of a field and a tank against a rule pack.
+func MakeCapacity(c absorb.Capacity) Capacity {
 	out := Capacity{
 		Daily: some(c.Flow.Known, float64(c.Flow.Daily)), DailyGPD: some(c.Flow.Known, float64(c.Flow.Daily/unit.GallonPerDay)),
-		FlowWords: c.Flow.Words, FlowSource: source(c.Flow.Source),
+		FlowWords: c.Flow.Words, FlowSource: MakeSource(c.Flow.Source),
 		Present: finite(float64(c.Present)), PresentSD: finite(float64(c.PresentSD)),
 		Required: some(c.Required.Known, float64(c.Required.Area)), Method: string(c.Required.Method), Reckoned: c.Required.Words,
-		Source: source(c.Required.Source), Field: string(c.Field), FieldWords: c.FieldWords, Missing: list(c.Missing),
+		Source: MakeSource(c.Required.Source), Field: string(c.Field), FieldWords: c.FieldWords, Missing: list(c.Missing),
 		Trenches: each(c.Trenches, func(t absorb.TrenchArea) Trench {
 			return Trench{t.Name, t.Known, finite(float64(t.Bottom)), finite(float64(t.Side)), finite(t.Share), finite(float64(t.Counted)), finite(float64(t.CountedSD)), t.Words}
 		}),
 		Tank: Tank{some(c.Tank.Present > 0, float64(c.Tank.Present)), some(c.Tank.Required > 0, float64(c.Tank.Required)),
-			string(c.Tank.Verdict), c.Tank.Words, source(c.Tank.Source)},
+			string(c.Tank.Verdict), c.Tank.Words, MakeSource(c.Tank.Source)},
 	}
 	if c.Pumping.Known {
-		out.Pumping = &Pumping{finite(c.Pumping.Years), c.Pumping.Words, source(c.Pumping.Source)}
+		out.Pumping = &Pumping{finite(c.Pumping.Years), c.Pumping.Words, MakeSource(c.Pumping.Source)}
 	}
 	return out
 }
 
-func source(s rules.Source) Source {
+// MakeSource returns the document of where a number comes from.
+func MakeSource(s rules.Source) Source {
 	return Source{s.Title, s.Section, s.Year, string(s.Status), s.Note}
 }
 
@@ -152,7 +154,7 @@ func oldPoint(p judge.OldPoint) OldPoint {
 }
 
 func life(l judge.Life) Life {
-	return Life{string(l.What), l.Kind, l.Installed, finite(l.Years), finite(l.Least), finite(l.Most), l.Words, source(l.Source)}
+	return Life{string(l.What), l.Kind, l.Installed, finite(l.Years), finite(l.Least), finite(l.Most), l.Words, MakeSource(l.Source)}
 }
 
 func action(a judge.Action) Action {
