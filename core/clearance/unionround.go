@@ -1,0 +1,219 @@
+package clearance
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"undersod/core/planar"
+	"undersod/core/unit"
+)
+
+// mostChords is the most chords of a full circle; a finer tolerance is not kept.
+const mostChords = 4096
+
+// sameTurn is the angle below which two directions are taken for one.
+const sameTurn = 1e-7
+
+// rounder grows convex outlines by a distance. The chords of all circles of one
+// size have the same directions, so that arcs about one centre that overlap lie
+// within one another instead of crossing at every chord.
+type rounder struct {
+	tolerance unit.Length
+	circles   map[int][]planar.Vec // unit vectors by the number of chords
+	at        []angled
+}
+
+// angled is a direction and its angle counterclockwise from east.
+type angled struct {
+	to    planar.Vec
+	angle float64
+}
+
+func newRounder(tolerance unit.Length) *rounder {
+	return &rounder{tolerance: tolerance, circles: map[int][]planar.Vec{}}
+}
+
+// chords is how many chords a circle needs for its circumscribed corners to miss
+// it by no more than the tolerance: r (1/cos(π/n) - 1) <= tolerance. It is a
+// multiple of four, so that north, east, south and west are among them.
+func (r *rounder) chords(radius unit.Length) int {
+	if !(radius > 0) {
+		return 4
+	}
+	half := math.Acos(float64(radius / (radius + r.tolerance)))
+	n := 4 * int(math.Min(mostChords/4, math.Ceil(math.Pi/half/4)))
+	return max(n, 4)
+}
+
+// miss is how far the corners of the chords lie outside a circle.
+func (r *rounder) miss(radius unit.Length) unit.Length {
+	return radius * unit.Length(1/math.Cos(math.Pi/float64(r.chords(radius)))-1)
+}
+
+func (r *rounder) circle(n int) []planar.Vec {
+	if c, ok := r.circles[n]; ok {
+		return c
+	}
+	c := make([]planar.Vec, n)
+	for i := range c {
+		s, e := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		c[i] = planar.Vec{East: unit.Length(e), North: unit.Length(s)}
+	}
+	r.circles[n] = c
+	return c
+}
+
+// grow adds to out the convex outline of what lies within a radius of a convex
+// one: straight sides moved outward, and at each corner the sides of a polygon
+// about the arc that touch it. beside gives further directions at each corner.
+func (r *rounder) grow(out, corners []planar.Vec, beside [][]planar.Vec, radius unit.Length) []planar.Vec {
+	n := len(corners)
+	circle := r.circle(r.chords(radius))
+	for i, v := range corners {
+		from, turn := planar.Vec{East: 1}, 2*math.Pi
+		if n > 1 {
+			from = outward(corners[(i+n-1)%n], v)
+			turn = between(from, outward(v, corners[(i+1)%n]))
+		}
+		var extra []planar.Vec
+		if beside != nil {
+			extra = beside[i]
+		}
+		r.directions(circle, from, turn, extra)
+		for k := 1; k < len(r.at); k++ {
+			out = append(out, v.Plus(tip(r.at[k-1].to, r.at[k].to).Times(float64(radius))))
+		}
+	}
+	return out
+}
+
+func outward(a, b planar.Vec) planar.Vec {
+	u, _ := b.Minus(a).Right().Unit()
+	return u
+}
+
+// between is the angle counterclockwise from one direction to another, above 0 and up to
+// a full turn; what is less than nothing by rounding is nothing.
+func between(from, to planar.Vec) float64 {
+	a := math.Atan2(float64(from.Cross(to)), float64(from.Dot(to)))
+	if a < -sameTurn {
+		a += 2 * math.Pi
+	}
+	return math.Max(a, 0)
+}
+
+// tip is where the tangents of the unit circle at two directions meet.
+func tip(a, b planar.Vec) planar.Vec { return a.Plus(b).Times(1 / (1 + float64(a.Dot(b)))) }
+
+// directions fills r.at with the directions in which an arc is touched: its two
+// ends, those of the circle's chords between them, and the extra ones.
+func (r *rounder) directions(circle []planar.Vec, from planar.Vec, turn float64, extra []planar.Vec) {
+	start := math.Atan2(float64(from.North), float64(from.East))
+	step := 2 * math.Pi / float64(len(circle))
+	r.at = append(r.at[:0], angled{from, 0})
+	first := int(math.Floor(start/step)) + 1
+	for k := first; float64(k)*step < start+turn; k++ {
+		r.at = append(r.at, angled{circle[((k%len(circle))+len(circle))%len(circle)], float64(k)*step - start})
+	}
+	own := len(r.at)
+	for _, e := range extra {
+		if a := between(from, e); a < turn {
+			r.at = append(r.at, angled{e, a})
+		}
+	}
+	if len(r.at) > own {
+		slices.SortFunc(r.at[1:], func(a, b angled) int { return cmp.Compare(a.angle, b.angle) })
+	}
+	s, c := math.Sincos(turn)
+	end := angled{planar.Vec{
+		East:  from.East*unit.Length(c) - from.North*unit.Length(s),
+		North: from.East*unit.Length(s) + from.North*unit.Length(c),
+	}, turn}
+	r.thin(end)
+}
+
+// thin leaves out directions that lie upon the one before or upon the end.
+func (r *rounder) thin(end angled) {
+	kept := r.at[:1]
+	for _, a := range r.at[1:] {
+		if a.angle-kept[len(kept)-1].angle > sameTurn && end.angle-a.angle > sameTurn {
+			kept = append(kept, a)
+		}
+	}
+	if end.angle > 0 || len(kept) > 1 {
+		kept = append(kept, end)
+	}
+	r.at = kept
+}
+
+// sumOf adds to out the convex outline of all sums of a corner of p and one of q,
+// both convex and counterclockwise, by putting their sides in order of
+// direction (Minkowski sum; de Berg and others, Computational Geometry, chapter
+// 13, from memory). The corner of p that each corner comes from is returned too.
+func sumOf(out []planar.Vec, of []int, p, q []planar.Vec) ([]planar.Vec, []int) {
+	i, j := southernmost(p), southernmost(q)
+	n, m := len(p), len(q)
+	a, b := 0, 0
+	sidesP, sidesQ := sideCount(n), sideCount(m)
+	for a < sidesP || b < sidesQ || len(of) == 0 {
+		out, of = append(out, p[i].Plus(q[j])), append(of, i)
+		alongP, alongQ := p[(i+1)%n].Minus(p[i]), q[(j+1)%m].Minus(q[j])
+		order := 0
+		switch {
+		case a == sidesP:
+			order = 1
+		case b == sidesQ:
+			order = -1
+		default:
+			order = turning(alongP, alongQ)
+		}
+		if order <= 0 && a < sidesP {
+			i, a = (i+1)%n, a+1
+		}
+		if order >= 0 && b < sidesQ {
+			j, b = (j+1)%m, b+1
+		}
+	}
+	return out, of
+}
+
+// sideCount is how many sides a convex outline has: a point none, a segment both of
+// its directions.
+func sideCount(corners int) int {
+	if corners == 1 {
+		return 0
+	}
+	return corners
+}
+
+func southernmost(p []planar.Vec) int {
+	best := 0
+	for i, v := range p {
+		if v.North < p[best].North || v.North == p[best].North && v.East < p[best].East {
+			best = i
+		}
+	}
+	return best
+}
+
+// turning compares the directions of two sides counterclockwise from east: 0
+// where they are one but for rounding.
+func turning(a, b planar.Vec) int {
+	cross, size := float64(a.Cross(b)), float64(a.Length()*b.Length())
+	if math.Abs(cross) <= 1e-12*size && a.Dot(b) > 0 {
+		return 0
+	}
+	if ha, hb := southward(a), southward(b); ha != hb {
+		if ha {
+			return 1
+		}
+		return -1
+	}
+	if cross > 0 {
+		return -1
+	}
+	return 1
+}
+
+func southward(v planar.Vec) bool { return v.North < 0 || v.North == 0 && v.East < 0 }
