@@ -13,3 +13,11 @@ func BenchmarkDistance(b *testing.B) {
 		clearance.Distance(house, line)
 	}
 }
+
+func BenchmarkMargins(b *testing.B) {
+	g, f := backYard(), workshop(b)
+	p := clearance.Placement{At: feet(150, 100), Turn: 0.4}
+	for b.Loop() {
+		clearance.Margins(g, f, p)
+	}
+}

@@ -25,8 +25,14 @@ func Distance(a, b Shape) Gap {
 
 // gapOf is the gap between two shapes that are made ready.
 func gapOf(a, b Shape, sa, sb solid) Gap {
-	near, ok := closestOf(sa, sb)
-	if !ok {
+	near, _ := closestOf(sa, sb)
+	return gapBetween(a, b, sa, sb, near)
+}
+
+// gapBetween is the gap between two shapes of which the closest pieces are known;
+// none where either has no piece.
+func gapBetween(a, b Shape, sa, sb solid, near closest) Gap {
+	if len(sa) == 0 || len(sb) == 0 {
 		return Gap{}
 	}
 	p := places(sa[near.a].convex, sb[near.b].convex)
@@ -41,9 +47,7 @@ func gapOf(a, b Shape, sa, sb solid) Gap {
 // before orders shapes, so that two of them are always compared the same way
 // round and rounding and ties come out the same.
 func before(a, b Shape) bool {
-	order := slices.CompareFunc(a.Points, b.Points, func(v, w planar.Vec) int {
-		return cmp.Or(cmp.Compare(v.East, w.East), cmp.Compare(v.North, w.North))
-	})
+	order := slices.CompareFunc(a.Points, b.Points, comparePlaces)
 	closed := func(s Shape) int {
 		if s.Closed {
 			return 1
@@ -51,6 +55,11 @@ func before(a, b Shape) bool {
 		return 0
 	}
 	return cmp.Or(order, closed(a)-closed(b), cmp.Compare(a.Radius, b.Radius), cmp.Compare(a.HalfWidth, b.HalfWidth)) < 0
+}
+
+// comparePlaces orders places from west to east, then from south to north.
+func comparePlaces(v, w planar.Vec) int {
+	return cmp.Or(cmp.Compare(v.East, w.East), cmp.Compare(v.North, w.North))
 }
 
 // spotOn tells where on a shape a place lies: by the leg that it is nearest to,
