@@ -36,10 +36,10 @@ type Row struct {
 	Column   rules.Column
 	From     Thing
 	Required unit.Length
-	Measured unit.Length // 0 where they touch
+	Measured unit.Length // 0 where they touch; outside the lot negative, by how far
 	Known    bool        // false where either is not located: Measured, Margin and Gap are then empty
 	Margin   unit.Length // Measured minus Required
-	Within   unit.Length // 95 % uncertainty of the margin
+	Within   unit.Length // 95 % uncertainty of the margin, and how far readings that disagree move it
 	Verdict  Verdict
 	Gap      clearance.Gap // from the part to the thing
 	Words    string        // one sentence for a person, with the numbers as the job prints them
@@ -108,11 +108,14 @@ type Question struct {
 	Footprint clearance.Footprint
 	Size      string // "24' x 16'", for words
 	Turning   Turning
+	TurnWords string               // "along A-B" where the job says so; empty prints the azimuth
 	Stated    *clearance.Placement // where it shall stand, nil where the place is open
 	Near      *planar.Vec          // where it is wished, nil for the freest place
 	NearWords string               // "D-box"
 	FromLot   *unit.Length         // nil takes what the setbacks say
 	Bedrooms  int
+
+	stood stood // what the stated place hangs on
 }
 
 // Limiting is one thing that a footprint keeps away from.

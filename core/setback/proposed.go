@@ -1,0 +1,32 @@
+package setback
+
+import (
+	"undersod/core/clearance"
+)
+
+// gatherProposed adds what the owner wants to build to the things that parts
+// are kept from, where its place is stated.
+// check says what keeps a question from being asked.
+func (q Question) check() error { return nil }
+
+func (y *yard) gatherProposed() {
+	for _, p := range y.job.Site.Proposed {
+		if p.At == nil {
+			continue
+		}
+		q, problems := y.ask(p)
+		if len(problems) > 0 || q.Stated == nil || q.check() != nil {
+			y.asks.add("where " + string(p.Name) + " shall stand: it cannot be placed as it is written")
+			continue
+		}
+		at := *q.Stated
+		shape := q.Footprint.Placed(at)
+		if len(shape.Points) == 1 {
+			shape.Closed = false
+		}
+		y.things = append(y.things, &body{
+			Thing: Thing{Name: p.Name, Kind: string(p.Kind), Class: p.Class}, from: wordOf(p.Kind),
+			shape: clearance.Shape{Points: shape.Points, Closed: shape.Closed}, stand: &q.stood.stand, proposed: true,
+		})
+	}
+}

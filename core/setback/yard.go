@@ -1,0 +1,139 @@
+package setback
+
+import (
+	"math"
+
+	"undersod/core/adjust"
+	"undersod/core/clearance"
+	"undersod/core/planar"
+	"undersod/core/rules"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// normal95 is how many standard deviations hold 95 % of a normal distribution.
+const normal95 = 1.959964
+
+// farthest bounds what a site may measure; what lies beyond is a slip.
+const farthest = 1e6 * unit.Metre
+
+// yard is the job and its plan as shapes, with what is looked up again and
+// again.
+type yard struct {
+	job    *site.Job
+	plan   *adjust.Plan
+	pack   *rules.Pack
+	permit *rules.Pack // the permit's own distances, nil without any
+	joint  *adjust.Joint
+	points map[site.Name]int // place among the plan's points
+	say    unit.Style
+	sets   map[[2]string]*ruleSet
+
+	parts  []*body // what setbacks protect, in the order of the job
+	things []*body // what they are kept from, in the order of the job
+	lot    *body   // the property's outline; nil without one
+	asks   asks
+}
+
+// body is one thing of the site as a shape, with what its place hangs on.
+type body struct {
+	Thing
+	column   rules.Column // of a part
+	from     string       // the word of the rules for it, where it is kept away from
+	shape    clearance.Shape
+	carriers []int           // of each point of the shape, its place among the plan's points
+	outline  *adjust.Outline // where the shape was fitted to probe hits
+	stand    *stand          // where it is something proposed
+	sizeSD   unit.Length     // of half its size, where its turn is not known
+	lot      planar.Ring     // where it is the outline of the property
+	lost     string          // why it is not located; empty where it is
+	proposed bool
+	line     *site.Line // of a line
+}
+
+// asks collects what to enter, each once.
+type asks struct {
+	words []string
+	known map[string]bool
+}
+
+func (a *asks) add(words string) {
+	if words == "" || a.known[words] {
+		return
+	}
+	if a.known == nil {
+		a.known = map[string]bool{}
+	}
+	a.known[words] = true
+	a.words = append(a.words, words)
+}
+
+// newYard gathers a job and its plan; nil ones are empty.
+func newYard(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *yard {
+	if job == nil {
+		job = &site.Job{}
+	}
+	if plan == nil {
+		plan = &adjust.Plan{}
+	}
+	y := &yard{job: job, plan: plan, pack: pack, permit: permitPack(job.Site.Setbacks), joint: plan.Joint(),
+		points: make(map[site.Name]int, len(plan.Points)), say: job.Show.Style(), sets: map[[2]string]*ruleSet{}}
+	for i := range plan.Points {
+		y.points[plan.Points[i].Name] = i
+	}
+	y.gatherParts()
+	y.gatherThings()
+	y.chooseLot()
+	return y
+}
+
+// locate returns where a point lies, and why where it is not determined.
+func (y *yard) locate(name site.Name) (at planar.Vec, index int, lost string) {
+	i, ok := y.points[name]
+	if !ok {
+		return planar.Vec{}, -1, string(name) + " is not located: no reading speaks of it"
+	}
+	p := &y.plan.Points[i]
+	if p.State == adjust.Determined && p.Placed && finite(p.At) {
+		return p.At, i, ""
+	}
+	why := string(name) + " is not located"
+	if p.Why != "" {
+		why += ": " + p.Why
+	}
+	y.asks.add(p.CureWords)
+	return planar.Vec{}, -1, why
+}
+
+// run places a body along named points.
+func (y *yard) run(b *body, names []site.Name, back bool) {
+	b.shape.Points = make([]planar.Vec, 0, len(names)+1)
+	b.carriers = make([]int, 0, len(names)+1)
+	for _, n := range names {
+		at, i, lost := y.locate(n)
+		if lost != "" {
+			b.lost = lost
+			y.asks.add(lost)
+			return
+		}
+		b.shape.Points, b.carriers = append(b.shape.Points, at), append(b.carriers, i)
+	}
+	if back && len(names) > 2 {
+		b.shape.Points, b.carriers = append(b.shape.Points, b.shape.Points[0]), append(b.carriers, b.carriers[0])
+	}
+	if len(names) == 0 {
+		b.lost = string(b.Name) + " has no points"
+	}
+}
+
+func finite(v planar.Vec) bool {
+	return v.East.Abs() <= farthest && v.North.Abs() <= farthest
+}
+
+// sane returns a size that can be, and 0 for what cannot.
+func sane(l unit.Length) unit.Length {
+	if l > 0 && l <= farthest && !math.IsNaN(float64(l)) {
+		return l
+	}
+	return 0
+}
