@@ -13,14 +13,14 @@ var packs embed.FS
 //go:embed common.json
 var commonText []byte
 
-// common returns the service lives and intervals of a pack that has none of
-// its own: common practice, no source.
-func common() ([]ServiceLife, []Interval) {
+// common returns the service lives, the intervals and the checklist of a pack
+// that has none of its own.
+func common() *Pack {
 	p, err := parse("common.json", commonText)
 	if err != nil {
 		panic(err) // a file of ours is broken; the tests read it
 	}
-	return p.Lives, p.Looks
+	return p
 }
 
 // Names lists the packs that come with the program, by their file names.
@@ -76,8 +76,8 @@ func Text(name string) ([]byte, bool) {
 	return data, err == nil
 }
 
-// CommonName names the service lives and intervals that hold for every pack
-// without its own.
+// CommonName names the service lives, intervals and checklist that hold for
+// every pack without its own.
 const CommonName = "common"
 
 // CommonText returns their JSON, for a person to copy into a pack.

@@ -108,6 +108,50 @@ func (b book) stone(p *rules.Pack) {
 	}
 }
 
+// setbacks puts the distances of each row in feet, in the order of the columns
+// and without the empty ones at the end; a row with none is a frame to fill in.
+func (b book) setbacks(p *rules.Pack) {
+	if p.Setbacks == nil {
+		return
+	}
+	for _, r := range p.Setbacks.Rows {
+		which := squeeze(r.From)
+		if r.Class != "" {
+			which += "/" + squeeze(r.Class)
+		}
+		var feet []float64
+		for i, c := range rules.Columns() {
+			if l := r.Distances[c]; l != 0 {
+				feet = append(feet, make([]float64, i-len(feet))...)
+				feet = append(feet, l.Feet())
+			}
+		}
+		if len(feet) > 0 {
+			b.put(p.Name, "setback", which, feet...)
+		}
+	}
+}
+
+func (b book) limits(p *rules.Pack) {
+	for _, l := range p.Limits {
+		if l.Least != 0 || l.Most != 0 {
+			b.put(p.Name, "limit", squeeze(string(l.On)), l.Least.Feet(), l.Most.Feet())
+		}
+	}
+}
+
+// asked puts how many texts ask for each item of the common checklist.
+func (b book) asked(t *testing.T, c *rules.Checklist) {
+	for _, i := range c.Items {
+		n := 0
+		_, count, _ := strings.Cut(i.Words, "asked by ")
+		if _, err := fmt.Sscanf(count, "%d of the 9 texts", &n); err != nil {
+			t.Errorf("%s: no count in %q", i.What, i.Words)
+		}
+		b.put("common", "asked", squeeze(string(i.What)), float64(n))
+	}
+}
+
 func squeeze(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
 
 // Every number that is shipped stands in the second table, typed separately
@@ -118,7 +162,10 @@ func TestEveryNumberIsTypedTwice(t *testing.T) {
 		shipped.flow(p)
 		shipped.tank(p)
 		shipped.field(p)
+		shipped.setbacks(p)
+		shipped.limits(p)
 	}
+	shipped.asked(t, rules.Default().Checklist)
 	for _, l := range rules.Default().Lives {
 		shipped.put("common", "life", squeeze(l.What), l.LeastYears, l.MostYears)
 	}
@@ -143,7 +190,7 @@ func TestEveryNumberIsTypedTwice(t *testing.T) {
 			t.Errorf("%s is shipped and was not typed a second time", key)
 		}
 	}
-	if len(typed) < 120 {
+	if len(typed) < 280 {
 		t.Errorf("only %d numbers are typed", len(typed))
 	}
 }
@@ -169,6 +216,10 @@ func readTyped(t *testing.T) book {
 			t.Errorf("%s is typed twice", key)
 		}
 		for _, w := range words[3:] {
+			if w == "-" {
+				out[key] = append(out[key], 0)
+				continue
+			}
 			v, err := strconv.ParseFloat(w, 64)
 			if err != nil {
 				t.Fatalf("%s: %v", key, err)
@@ -179,35 +230,65 @@ func readTyped(t *testing.T) book {
 	return out
 }
 
+// sourcesOf names every source of a pack.
+func sourcesOf(p *rules.Pack) map[string]rules.Source {
+	out := map[string]rules.Source{}
+	if p.Flow != nil {
+		out["flow"] = p.Flow.Source
+	}
+	if p.Tank != nil {
+		out["tank"] = p.Tank.Source
+	}
+	if p.Field != nil {
+		out["field"] = p.Field.Source
+		if p.Field.Allowance != nil {
+			out["stone"] = p.Field.Allowance.Source
+		}
+		for i, s := range p.Field.Steps {
+			if s.Source != nil {
+				out[fmt.Sprint("step ", i)] = *s.Source
+			}
+		}
+	}
+	for _, l := range p.Lives {
+		out["life of "+l.What] = l.Source
+	}
+	for _, l := range p.Looks {
+		out[l.What] = l.Source
+	}
+	for what, s := range lawOf(p) {
+		out[what] = s
+	}
+	return out
+}
+
+// lawOf names every source of the setbacks, the limits and the checklist.
+func lawOf(p *rules.Pack) map[string]rules.Source {
+	out := map[string]rules.Source{"checklist": p.Checklist.Source}
+	for i, item := range p.Checklist.Items {
+		if item.Source != nil {
+			out[fmt.Sprint("item ", i)] = *item.Source
+		}
+	}
+	for _, l := range p.Limits {
+		out["limit on "+string(l.On)] = l.Source
+	}
+	if p.Setbacks != nil {
+		out["setbacks"] = p.Setbacks.Source
+		for i, r := range p.Setbacks.Rows {
+			if r.Source != nil {
+				out[fmt.Sprint("setback row ", i)] = *r.Source
+			}
+		}
+	}
+	return out
+}
+
 // Every rule, life and interval of every pack names its source and a status.
 func TestEveryNumberHasASource(t *testing.T) {
 	known := map[rules.Status]bool{rules.Read: true, rules.FromMemory: true, rules.CommonPractice: true, rules.TheUser: true}
 	for _, p := range rules.Builtin() {
-		sources := map[string]rules.Source{}
-		if p.Flow != nil {
-			sources["flow"] = p.Flow.Source
-		}
-		if p.Tank != nil {
-			sources["tank"] = p.Tank.Source
-		}
-		if p.Field != nil {
-			sources["field"] = p.Field.Source
-			if p.Field.Allowance != nil {
-				sources["stone"] = p.Field.Allowance.Source
-			}
-			for i, s := range p.Field.Steps {
-				if s.Source != nil {
-					sources[fmt.Sprint("step ", i)] = *s.Source
-				}
-			}
-		}
-		for _, l := range p.Lives {
-			sources["life of "+l.What] = l.Source
-		}
-		for _, l := range p.Looks {
-			sources[l.What] = l.Source
-		}
-		for what, s := range sources {
+		for what, s := range sourcesOf(p) {
 			if s.Title == "" || !known[s.Status] {
 				t.Errorf("%s, %s: source %+v", p.Name, what, s)
 			}
@@ -217,6 +298,79 @@ func TestEveryNumberHasASource(t *testing.T) {
 		}
 		if p.Words == "" || p.Place == "" {
 			t.Errorf("%s does not say what it covers", p.Name)
+		}
+	}
+}
+
+// What was not read in a text is shipped in no setback, limit or checklist: a
+// person would build by it.
+func TestNothingFromMemoryIsShippedAsLaw(t *testing.T) {
+	for _, p := range rules.Builtin() {
+		for what, s := range lawOf(p) {
+			want := rules.Read
+			if p.Name == "own" && what != "checklist" {
+				want = rules.TheUser
+			}
+			if s.Status != want {
+				t.Errorf("%s, %s: %q, want %q", p.Name, what, s.Status, want)
+			}
+		}
+	}
+}
+
+// At least eight places ship setbacks, and every one of them names what it does
+// not know by words.
+func TestPacksWithSetbacks(t *testing.T) {
+	n := 0
+	for _, p := range rules.Builtin() {
+		if strings.Contains(p.Covers(), "setbacks") {
+			n++
+		}
+		if a := p.Setback("soil test", "", rules.ToStructure); a.Known || !strings.HasPrefix(a.Words, "no rule in this pack") {
+			t.Errorf("%s: %+v", p.Name, a)
+		}
+	}
+	if n < 8 {
+		t.Errorf("only %d packs have setbacks", n)
+	}
+}
+
+// The neutral pack has a place for numbers, and none.
+func TestTheNeutralPackHasNoNumber(t *testing.T) {
+	own, ok := rules.ByName("own")
+	if !ok || own.Covers() != "" || len(own.Setbacks.Rows) < 10 || len(own.Limits) != len(rules.LimitsOn()) {
+		t.Fatalf("got %+v, covers %q", own, own.Covers())
+	}
+	answered(t, own)
+}
+
+// Answers of the packs that a person would ask for first, with their sources.
+func TestSetbacksOfThePacks(t *testing.T) {
+	for _, test := range []struct {
+		pack, from, class string
+		to                rules.Column
+		words, source     string
+	}{
+		{"massachusetts", "building", "", rules.ToField, "the class of the building is not stated: the strictest of basement (20 ft) and slab foundation (10 ft)", "15.211"},
+		{"washington", "well", "private", rules.ToSewer, "50 ft between a building sewer and a well (private)", "24.17.120"},
+		{"washington", "drain", "upslope", rules.ToTank, "no rule in this pack for a tank from a drain of the class upslope: the pack knows downslope", ""},
+		{"new-york", "well", "", rules.ToBox, "100 ft between a distribution box and a well", "75-A.4"},
+		{"new-jersey", "water line", "", rules.ToSewer, "no rule in this pack for a building sewer from a water line", ""},
+		{"florida", "well", "public", rules.ToField, "200 ft between a field and a well (public)", "not noted"},
+		{"nevada", "field", "", rules.ToTank, "5 ft between a tank and a field", "444.792"},
+		{"montana", "flood plain", "", rules.ToField, "100 ft between a field and a flood plain", "Table 1"},
+		{"virginia-county", "well", "", rules.ToField, "no rule in this pack for a field from a well", ""},
+		{"maryland-carroll", "well", "", rules.ToField, "100 ft between a field and a well; more for the class downslope (200 ft), and none is stated", "setbacks"},
+		{"pennsylvania", "well", "", rules.ToField, "no rule in this pack for a field from a well: it has no setbacks", ""},
+		{"own", "well", "", rules.ToField, "no rule in this pack for a field from a well", ""},
+	} {
+		p, ok := rules.ByName(test.pack)
+		if !ok {
+			t.Fatalf("no pack %s", test.pack)
+		}
+		got := p.Setback(test.from, test.class, test.to)
+		if got.Words != test.words || !strings.Contains(got.Source.Section, test.source) {
+			t.Errorf("%s: got %q of %+v\nwant %q of %s", test.pack, got.Words, got.Source, test.words, test.source)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 // Package rules holds rule packs: the numbers of one place for flow, field,
-// tank and service lives, each with its source. The packs are data; a pack of
-// the user's own is read the same way.
+// tank, service lives, setbacks and limits, and what its authority wants on a
+// record drawing, each with its source. The packs are data; a pack of the user's
+// own is read the same way.
 package rules
 
 import "undersod/core/unit"
@@ -33,7 +34,8 @@ type Pack struct {
 	Tank  *TankRule
 	Lives []ServiceLife
 	Looks []Interval // how often to look, by what
-	// Setbacks, Limits and Checklist are nil where the pack has none.
+	// Setbacks and Limits are nil where the pack has none, and a Checklist that
+	// was not read is too; one that was read has at least the common one.
 	Setbacks  *Setbacks
 	Limits    []Limit
 	Checklist *Checklist

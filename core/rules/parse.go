@@ -16,20 +16,23 @@ const (
 )
 
 // Parse reads a pack from JSON as docs/schema/rules.schema.json describes it.
-// name is the file's, for errors. A pack without service lives or intervals of
-// its own takes the common ones. The error is Problems: every one of them tells
+// name is the file's, for errors. A pack without service lives, intervals or a
+// checklist of its own takes the common ones. The error is Problems: every one of them tells
 // the line, the key, what was read, what was expected, and an example.
 func Parse(name string, data []byte) (*Pack, error) {
 	p, err := parse(name, data)
 	if err != nil {
 		return nil, err
 	}
-	lives, looks := common()
+	shared := common()
 	if len(p.Lives) == 0 {
-		p.Lives = lives
+		p.Lives = shared.Lives
 	}
 	if len(p.Looks) == 0 {
-		p.Looks = looks
+		p.Looks = shared.Looks
+	}
+	if p.Checklist == nil {
+		p.Checklist, p.borrowed = shared.Checklist, true
 	}
 	return p, nil
 }
@@ -66,6 +69,9 @@ func (r *reader) pack(n *node, p *Pack) {
 		field{"tank", false, func(n *node, key string) { p.Tank = r.tank(n, key) }},
 		field{"lives", false, func(n *node, key string) { p.Lives = r.lives(n, key) }},
 		field{"looks", false, func(n *node, key string) { p.Looks = r.looks(n, key) }},
+		field{"setbacks", false, func(n *node, key string) { p.Setbacks = r.setbacks(n, key) }},
+		field{"limits", false, func(n *node, key string) { p.Limits = r.limits(n, key) }},
+		field{"checklist", false, func(n *node, key string) { p.Checklist = r.checklist(n, key) }},
 	)
 }
 

@@ -30,7 +30,13 @@ const whole = `{
     "stone": {"steps": [{"from": "12 in", "share": 0.8}], ` + src + `}, ` + src + `},
   "tank": {"steps": [{"up to bedrooms": 3, "capacity": "3.8 m3"}], "each more": "250 gal", "least": "750 gal", ` + src + `},
   "lives": [{"what": "field", "least years": 20, "most years": 30.5, ` + src + `}],
-  "looks": [{"what": "look at the tank", "months": 24, ` + src + `}]
+  "looks": [{"what": "look at the tank", "months": 24, ` + src + `}],
+  "setbacks": {"rows": [
+    {"from": "well", "class": "private", "tank": "50 ft", "distribution box": "15 m", "field": "100 ft", "building sewer": "20 ft",
+      "effluent pipe": "25 ft", "structure": "10 ft", "note": "of a shallow casing more", ` + src + `},
+    {"from": "pool", "tank": "?", "field": "15 ft"}], ` + src + `},
+  "limits": [{"on": "trench width", "least": "1 ft", "most": "3 ft", "note": "wider is a bed", ` + src + `}, {"on": "soil between trenches", "least": "?", ` + src + `}],
+  "checklist": {"items": [{"what": "tank place", "words": "by two distances", ` + src + `}, {"what": "north arrow"}], ` + src + `}
 }`
 
 func TestParseReadsEveryKey(t *testing.T) {
@@ -59,9 +65,45 @@ func TestParseReadsEveryKey(t *testing.T) {
 	}
 }
 
+func TestParseReadsSetbacksLimitsAndChecklist(t *testing.T) {
+	p, err := rules.Parse("our.json", []byte(whole))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for to, want := range map[rules.Column]unit.Length{
+		rules.ToTank: 50 * unit.Foot, rules.ToBox: 15, rules.ToField: 100 * unit.Foot,
+		rules.ToSewer: 20 * unit.Foot, rules.ToPipe: 25 * unit.Foot, rules.ToStructure: 10 * unit.Foot,
+	} {
+		got := p.Setback("well", "private", to)
+		if !got.Known || !near(got.Distance, want) || got.Row.Note != "of a shallow casing more" || got.Row.Source == nil || got.Source.Title != "our code" {
+			t.Errorf("%s: got %+v, want %v", to, got, want)
+		}
+	}
+	if got := p.Setback("pool", "", rules.ToTank); got.Known {
+		t.Errorf("a distance that is yet to be filled in: %+v", got)
+	}
+	if l, ok := p.Limit(rules.OnTrenchWidth); !ok || !near(l.Least, unit.Foot) || !near(l.Most, 3*unit.Foot) || l.Note != "wider is a bed" || l.Source.Title != "our code" {
+		t.Errorf("limit %+v, %v", l, ok)
+	}
+	if l, ok := p.Limit(rules.OnSpacing); ok {
+		t.Errorf("a limit that is yet to be filled in: %+v", l)
+	}
+	c := p.Checklist
+	if len(c.Items) != 2 || c.Items[0].What != rules.WantTank || c.Items[0].Words != "by two distances" || c.Items[0].Source == nil ||
+		c.Items[1].What != rules.WantNorth || c.Items[1].Source != nil || c.Source.Title != "our code" {
+		t.Errorf("checklist %+v", c)
+	}
+	if got := p.Covers(); got != "flow, field, tank, setbacks, limits, checklist" {
+		t.Errorf("covers %q", got)
+	}
+}
+
 func TestParseTellsWhatIsWrong(t *testing.T) {
 	const head = `{"name": "a", "place": "b", `
 	field := func(s string) string { return head + `"field": {` + s + `, ` + src + `}}` }
+	rows := func(s string) string { return head + `"setbacks": {"rows": [` + s + `], ` + src + `}}` }
+	limits := func(s string) string { return head + `"limits": [` + s + `]}` }
+	items := func(s string) string { return head + `"checklist": {"items": [` + s + `], ` + src + `}}` }
 	for _, test := range []struct {
 		text         string
 		line, column int
@@ -99,6 +141,27 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{head + `"lives": [{"what": "x", "least years": 5, "most years": 4, ` + src + `}]}`, 1, 39, "lives[0]", []string{"below least years"}},
 		{head + `"lives": {}}`, 1, 38, "lives", []string{"an object", "a list"}},
 		{head + `"looks": [{"what": "x", "months": 0, ` + src + `}]}`, 1, 63, "looks[0].months", []string{"number of months"}},
+		{rows(`{"from": "wel", "tank": "50 ft"}`), 1, 60, "setbacks.rows[0].from", []string{"“wel”; did you mean “well”?", "property line", "other field"}},
+		{rows(`{"from": "septic", "tank": "50 ft"}`), 1, 60, "setbacks.rows[0].from", []string{"“septic”", "well", "surface water"}},
+		{rows(`{"from": 5, "tank": "50 ft"}`), 1, 60, "setbacks.rows[0].from", []string{"“5”"}},
+		{rows(`{"tank": "50 ft"}`), 1, 51, "setbacks.rows[0]", []string{"“from” is missing", `{"from": "well", "class": "private"`}},
+		{rows(`{"from": "well"}`), 1, 51, "setbacks.rows[0]", []string{"no distance is written", "tank, distribution box, field", "?"}},
+		{rows(`{"from": "well", "tnak": "50 ft"}`), 1, 68, "setbacks.rows[0]", []string{"did you mean “tank”?"}},
+		{rows(`{"from": "well", "tank": "50"}`), 1, 76, "setbacks.rows[0].tank", []string{"“50”", "no unit", `"50 ft"`}},
+		{rows(`{"from": "well", "tank": 50}`), 1, 76, "setbacks.rows[0].tank", []string{"“50”", "with its unit"}},
+		{rows(`{"from": "well", "tank": "-5 ft"}`), 1, 76, "setbacks.rows[0].tank", []string{"“-5 ft”"}},
+		{rows(`{"from": "building", "tank": "5 ft"}, {"from": "structure", "tank": "6 ft"}`), 1, 98, "setbacks.rows[1]", []string{"stands in setbacks.rows[0] too", "one row"}},
+		{head + `"setbacks": {"rows": []}}`, 1, 41, "setbacks", []string{"“source” is missing"}},
+		{head + `"setbacks": {` + src + `}}`, 1, 41, "setbacks", []string{"“rows” is missing"}},
+		{limits(`{"on": "trench wdth", "least": "1 ft", ` + src + `}`), 1, 47, "limits[0].on", []string{"did you mean “trench width”?"}},
+		{limits(`{"on": "trench width", ` + src + `}`), 1, 40, "limits[0]", []string{"no bound is written", "least, most or both"}},
+		{limits(`{"on": "trench width", "least": "1 ft"}`), 1, 40, "limits[0]", []string{"“source” is missing"}},
+		{limits(`{"on": "trench width", "least": "3 ft", "most": "1 ft", ` + src + `}`), 1, 40, "limits[0]", []string{"most is below least"}},
+		{limits(`{"on": "trench width", "most": "1 ft", ` + src + `}, {"on": "trench width", "least": "1 ft", ` + src + `}`), 1, 141, "limits[1]", []string{"trench width stands here twice"}},
+		{items(`{"what": "north arow"}`), 1, 62, "checklist.items[0].what", []string{"did you mean “north arrow”?"}},
+		{items(`{"what": "something else"}`), 1, 53, "checklist.items[0]", []string{"what else is wanted is not told", "cleanouts"}},
+		{items(`{"what": "wells"}, {"what": "wells"}`), 1, 72, "checklist.items[1]", []string{"“wells” stands here twice"}},
+		{items(``), 1, 52, "checklist.items", []string{"no item is written", "the common one"}},
 		{strings.Repeat("[", 100) + strings.Repeat("]", 100), 1, 17, "", []string{"nests deeper"}},
 	} {
 		_, err := rules.Parse("our.json", []byte(test.text))
@@ -186,6 +249,94 @@ func TestSchemaTakesEveryPack(t *testing.T) {
 	}
 }
 
+// The words that the schema offers are those that the reader takes.
+func TestSchemaOffersTheWordsOfTheReader(t *testing.T) {
+	data, err := os.ReadFile("../../docs/schema/rules.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	type object struct {
+		Properties map[string]json.RawMessage
+	}
+	var doc object
+	if err := json.Unmarshal(data, &doc); err != nil {
+		t.Fatal(err)
+	}
+	// inside returns what lies below a path of properties and items.
+	inside := func(path ...string) map[string]any {
+		var v map[string]any
+		if err := json.Unmarshal(doc.Properties[path[0]], &v); err != nil {
+			t.Fatal(err)
+		}
+		for _, step := range path[1:] {
+			v, _ = v[step].(map[string]any)
+		}
+		if v == nil {
+			t.Fatalf("no %q", path)
+		}
+		return v
+	}
+	words := func(v map[string]any) []string {
+		var out []string
+		for _, w := range v["enum"].([]any) {
+			out = append(out, w.(string))
+		}
+		return out
+	}
+	row := inside("setbacks", "properties", "rows", "items", "properties")
+	check(t, "things", words(row["from"].(map[string]any)), rules.Things())
+	check(t, "limits", words(inside("limits", "items", "properties", "on")), rules.LimitsOn())
+	check(t, "wanted", words(inside("checklist", "properties", "items", "items", "properties", "what")), rules.AllWanted())
+	for _, c := range rules.Columns() {
+		if row[string(c)] == nil {
+			t.Errorf("no column %s", c)
+		}
+	}
+	if len(row) != len(rules.Columns())+4 {
+		t.Errorf("%d keys of a row", len(row))
+	}
+}
+
+func check[T ~string](t *testing.T, what string, got []string, want []T) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Errorf("%s: %q, want %q", what, got, want)
+		return
+	}
+	for i := range want {
+		if got[i] != string(want[i]) {
+			t.Errorf("%s: %q, want %q", what, got[i], want[i])
+		}
+	}
+}
+
+// What is missing in one of the new parts is refused by both.
+func TestSchemaAndReaderMissTheSame(t *testing.T) {
+	s := compiled(t)
+	for _, part := range []string{
+		`"setbacks": {"rows": [{"from": "well"}], ` + src + `}`,
+		`"setbacks": {"rows": [{"tank": "5 ft"}], ` + src + `}`,
+		`"setbacks": {"rows": []}`,
+		`"limits": [{"on": "trench width", ` + src + `}]`,
+		`"limits": [{"on": "trench width", "least": "1 ft"}]`,
+		`"checklist": {"items": [], ` + src + `}`,
+		`"checklist": {"items": [{"what": "something else"}], ` + src + `}`,
+		`"checklist": {"items": [{"words": "cleanouts"}], ` + src + `}`,
+	} {
+		text := []byte(`{"name": "a", "place": "b", ` + part + `}`)
+		if _, err := rules.Parse("x", text); err == nil {
+			t.Errorf("the reader takes %s", text)
+		}
+		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Validate(doc) == nil {
+			t.Errorf("the schema takes %s", text)
+		}
+	}
+}
+
 // A key that neither knows is refused by both, at every level.
 func TestSchemaAndReaderRefuseTheSame(t *testing.T) {
 	s := compiled(t)
@@ -253,11 +404,11 @@ func TestBuiltin(t *testing.T) {
 			t.Errorf("a pack %q", name)
 		}
 	}
-	if near, ok := rules.Nearest("Washinton"); !ok || near != "washington" {
-		t.Errorf("near Washinton is %q, %v", near, ok)
+	if like, ok := rules.Nearest("Washinton"); !ok || like != "washington" {
+		t.Errorf("near Washinton is %q, %v", like, ok)
 	}
-	if near, ok := rules.Nearest("xyzzy"); ok {
-		t.Errorf("near xyzzy is %q", near)
+	if like, ok := rules.Nearest("xyzzy"); ok {
+		t.Errorf("near xyzzy is %q", like)
 	}
 	if rules.Default().Name != rules.DefaultName {
 		t.Error("the default has another name")
@@ -278,7 +429,10 @@ func FuzzParse(f *testing.F) {
 		text, _ := rules.Text(name)
 		f.Add(text)
 	}
-	for _, s := range []string{whole, ``, `{}`, `{"name":"a","place":"b"}`, "{\"a\xff\": 1}", `[[[[`, `{"name": null}`, `{"flow":{"by bedrooms":{"1":"1 gpd"}}}`} {
+	for _, s := range []string{whole, ``, `{}`, `{"name":"a","place":"b"}`, "{\"a\xff\": 1}", `[[[[`, `{"name": null}`, `{"flow":{"by bedrooms":{"1":"1 gpd"}}}`,
+		`{"name":"a","place":"b","setbacks":{"rows":[{"from":"well","class":"x\u0000","tank":"1e300 km"}],` + src + `}}`,
+		`{"name":"a","place":"b","limits":[{"on":"accuracy of the record drawing","most":"0.5 ft",` + src + `}]}`,
+		`{"name":"a","place":"b","checklist":{"items":[{"what":"something else","words":"cleanouts"}],` + src + `}}`} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -309,5 +463,39 @@ func FuzzParse(f *testing.F) {
 				t.Fatalf("step %+v", s)
 			}
 		}
+		if p.Checklist == nil || len(p.Checklist.Items) == 0 {
+			t.Fatal("no checklist")
+		}
+		for _, on := range rules.LimitsOn() {
+			if l, ok := p.Limit(on); ok && (l.On != on || l.Most > 0 && l.Most < l.Least || l.Source.Title == "") {
+				t.Fatalf("limit %+v", l)
+			}
+		}
+		answered(t, p)
 	})
+}
+
+// near tells whether two lengths are one but for rounding.
+func near(a, b unit.Length) bool { return (a - b).Abs() < 1e-9 }
+
+// answered asks a pack for everything it may know: an answer is a distance with
+// its source, or words that there is none.
+func answered(t *testing.T, p *rules.Pack) {
+	classes := []string{"", "private"}
+	if p.Setbacks != nil {
+		for _, r := range p.Setbacks.Rows {
+			classes = append(classes, r.Class)
+		}
+	}
+	for _, from := range rules.Things() {
+		for _, class := range classes[:min(len(classes), 8)] {
+			for _, to := range rules.Columns() {
+				a := p.Setback(from, class, to)
+				rule := !strings.Contains(a.Words, "no rule in this pack")
+				if a.Known != (a.Distance > 0) || a.Known != rule || a.Known && a.Source.Title == "" || a.Assumed && !a.Known || strings.ContainsAny(a.Words, "\n\r\x00") {
+					t.Fatalf("%s %q %s: %+v", from, class, to, a)
+				}
+			}
+		}
+	}
 }
