@@ -15,66 +15,75 @@ import (
 // strictest of them holds, and the answer says so. Words tell in every case what
 // holds, also that there is no rule; a nil pack has none.
 func (p *Pack) Setback(from, class string, to Column) Asked {
-	class = strings.TrimSpace(class)
-	none := "no rule in this pack for " + to.one() + " from " + one(from)
 	switch {
 	case p == nil:
-		return Asked{Words: none + ": no pack is chosen"}
+		return noRule(from, to, ": no pack is chosen")
 	case p.Setbacks == nil || len(p.Setbacks.Rows) == 0:
-		return Asked{Words: none + ": it has no setbacks"}
+		return noRule(from, to, ": it has no setbacks")
 	}
+	class = strings.TrimSpace(class)
 	general, classed := p.Setbacks.rowsOf(from, to)
-	for i, r := range classed {
+	for _, r := range classed {
 		if class != "" && english.Plain(r.Class) == english.Plain(class) {
-			return p.Setbacks.answer(classed[i], to)
+			return p.Setbacks.answer(r, to)
 		}
 	}
 	switch {
 	case general != nil:
-		out := p.Setbacks.answer(*general, to)
+		out := p.Setbacks.answer(general, to)
 		if class == "" {
-			out.Words += stricter(classed, out.Distance, to)
+			if out.More = stricter(classed, out.Distance, to); out.More != "" {
+				out.Words += "; " + out.More
+			}
 		}
 		return out
 	case len(classed) == 0:
-		return Asked{Words: none}
+		return noRule(from, to, "")
 	case class != "":
-		return Asked{Words: none + " of the class " + plainly(class) + ": the pack knows " + english.And(classes(classed))}
+		return noRule(from, to, " of the class "+plainly(class)+": the pack knows "+english.And(classes(classed)))
 	}
 	return p.Setbacks.strictest(from, classed, to)
 }
 
+// noRule answers that there is none, and why.
+func noRule(from string, to Column, why string) Asked {
+	return Asked{Words: "no rule in this pack for " + to.one() + " from " + one(from) + why}
+}
+
 // rowsOf returns the rows of a thing that have a number in a column: the one
 // without a class, nil where there is none, and those with one.
-func (s *Setbacks) rowsOf(from string, to Column) (general *SetbackRow, classed []SetbackRow) {
-	for i, r := range s.Rows {
-		if thing(r.From) != thing(from) || !(r.Distances[to] > 0) {
+func (s *Setbacks) rowsOf(from string, to Column) (general *SetbackRow, classed []*SetbackRow) {
+	from = thing(from)
+	for i := range s.Rows {
+		r := &s.Rows[i]
+		if !r.isOf(from) || !(r.Distances[to] > 0) {
 			continue
 		}
 		switch {
 		case r.Class != "":
 			classed = append(classed, r)
 		case general == nil:
-			general = &s.Rows[i]
+			general = r
 		}
 	}
 	return general, classed
 }
 
-func (s *Setbacks) answer(r SetbackRow, to Column) Asked {
-	out := Asked{Known: true, Distance: r.Distances[to], Row: r, Source: s.Source}
+func (s *Setbacks) answer(r *SetbackRow, to Column) Asked {
+	out := Asked{Known: true, Distance: r.Distances[to], Row: *r, Source: s.Source}
 	if r.Source != nil {
 		out.Source = *r.Source
 	}
-	out.Words = short(out.Distance) + " between " + to.one() + " and " + one(r.From)
+	class := ""
 	if r.Class != "" {
-		out.Words += " (" + plainly(r.Class) + ")"
+		class = " (" + plainly(r.Class) + ")"
 	}
+	out.Words = short(out.Distance) + " between " + to.one() + " and " + one(r.From) + class
 	return out
 }
 
 // strictest answers where no class is stated and every row has one.
-func (s *Setbacks) strictest(from string, classed []SetbackRow, to Column) Asked {
+func (s *Setbacks) strictest(from string, classed []*SetbackRow, to Column) Asked {
 	most := classed[0]
 	choices := make([]string, len(classed))
 	for i, r := range classed {
@@ -95,7 +104,7 @@ func (s *Setbacks) strictest(from string, classed []SetbackRow, to Column) Asked
 }
 
 // stricter tells of the classes that ask for more than a distance.
-func stricter(classed []SetbackRow, than unit.Length, to Column) string {
+func stricter(classed []*SetbackRow, than unit.Length, to Column) string {
 	var more []string
 	for _, r := range classed {
 		if r.Distances[to] > than {
@@ -105,10 +114,10 @@ func stricter(classed []SetbackRow, than unit.Length, to Column) string {
 	if len(more) == 0 {
 		return ""
 	}
-	return "; more for the class " + english.Or(more) + ", and none is stated"
+	return "more for the class " + english.Or(more) + ", and none is stated"
 }
 
-func classes(rows []SetbackRow) []string {
+func classes(rows []*SetbackRow) []string {
 	out := make([]string, len(rows))
 	for i, r := range rows {
 		out[i] = plainly(r.Class)
@@ -174,25 +183,19 @@ func (p *Pack) anyLimit() bool {
 	return false
 }
 
-// short prints a distance as rules print it: 100 ft, 0.5 ft, 18 in, 30 m. It is
-// the shortest of feet, inches and metres that gives the distance back; feet to
-// the hundredth where none does.
+// short prints a distance as rules print it: in whole feet, else in whole inches,
+// else in metres, where these give it back, and to the hundredth of a foot where
+// none does: 100 ft, 18 in, 30 m.
 func short(l unit.Length) string {
-	best := ""
 	for _, u := range []struct {
-		one    unit.Length
-		name   string
-		digits int // behind the point
-	}{{unit.Foot, " ft", 1}, {unit.Inch, " in", 0}, {1, " m", 2}} {
-		n, step := float64(l/u.one), math.Pow10(u.digits)
-		round := math.Round(n*step) / step
-		text := strconv.FormatFloat(round, 'f', -1, 64) + u.name
-		if math.Abs(n-round) <= rounding*math.Abs(n) && (best == "" || len(text) < len(best)) {
-			best = text
+		one  unit.Length
+		name string
+		per  float64 // smallest parts of it that are printed
+	}{{unit.Foot, " ft", 1}, {unit.Inch, " in", 1}, {1, " m", 100}} {
+		n := float64(l / u.one)
+		if round := math.Round(n*u.per) / u.per; math.Abs(n-round) <= rounding*math.Abs(n) {
+			return strconv.FormatFloat(round, 'f', -1, 64) + u.name
 		}
 	}
-	if best == "" {
-		best = strconv.FormatFloat(math.Round(l.Feet()*100)/100, 'f', -1, 64) + " ft"
-	}
-	return best
+	return strconv.FormatFloat(math.Round(l.Feet()*100)/100, 'f', -1, 64) + " ft"
 }

@@ -31,7 +31,10 @@ func county() *rules.Pack {
 				{From: "pool", Distances: map[rules.Column]unit.Length{rules.ToTank: 18 * unit.Inch}},
 				{From: "property line", Distances: field(5)},
 				{From: "surface water", Distances: map[rules.Column]unit.Length{rules.ToPipe: 3}},
+				{From: "Flood-Plain", Distances: field(12)},
+				{From: "Septic tank", Distances: field(8)},
 				{From: "cistern"},
+				{From: "tree", Distances: map[rules.Column]unit.Length{rules.ToField: 3.3333 * unit.Foot}},
 			},
 		},
 		Limits: []rules.Limit{{On: rules.OnTrenchWidth, Least: unit.Foot, Most: 3 * unit.Foot}, {On: rules.OnSpacing}},
@@ -62,6 +65,10 @@ func TestSetback(t *testing.T) {
 		{"pool", "", rules.ToBox, 0, false, "no rule in this pack for a distribution box from a pool"},
 		{"property line", "", rules.ToField, 5, false, "5 ft between a field and the property line"},
 		{"surface water", "", rules.ToPipe, 3 / 0.3048, false, "3 m between an effluent pipe and surface water"},
+		{"tree", "", rules.ToField, 3.3333, false, "3.33 ft between a field and a tree"},
+		{"flood plain", "", rules.ToField, 12, false, "12 ft between a field and a Flood-Plain"},
+		{"septic tank", "", rules.ToField, 8, false, "8 ft between a field and a Septic tank"},
+		{"pump tank", "", rules.ToField, 0, false, "no rule in this pack for a field from a pump tank"},
 		{"cistern", "", rules.ToField, 0, false, "no rule in this pack for a field from a cistern"},
 		{"other field", "", rules.ToField, 0, false, "no rule in this pack for a field from the field of another system"},
 		{"easement", "", rules.ToSewer, 0, false, "no rule in this pack for a building sewer from an easement"},
@@ -72,6 +79,9 @@ func TestSetback(t *testing.T) {
 		if got.Words != test.words || got.Assumed != test.assumed || got.Known != (test.feet > 0) ||
 			(got.Distance-unit.Length(test.feet)*unit.Foot).Abs() > 1e-9 {
 			t.Errorf("%q %q %q: got %+v, want %v ft, %q", test.from, test.class, test.to, got, test.feet, test.words)
+		}
+		if got.More != "" != strings.Contains(got.Words, "more for the class") || !strings.HasSuffix(got.Words, got.More) {
+			t.Errorf("%q: more %q of %q", test.from, got.More, got.Words)
 		}
 		if got.Known != (got.Source.Title != "") || strings.Contains(got.Words, "\n") {
 			t.Errorf("%q: %+v", test.from, got)
@@ -135,5 +145,14 @@ func TestThingsAreThoseOfAJob(t *testing.T) {
 	want = append(want, "building", "tank", "distribution box", "field")
 	if got := rules.Things(); !slices.Equal(got, want) {
 		t.Errorf("got %q\nwant %q", got, want)
+	}
+}
+
+// A table asks for many parts and things at once.
+func BenchmarkSetback(b *testing.B) {
+	p, _ := rules.ByName("washington")
+	for b.Loop() {
+		p.Setback("well", "private", rules.ToField)
+		p.Setback("driveway", "", rules.ToBox)
 	}
 }

@@ -149,6 +149,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{rows(`{"from": "well", "tnak": "50 ft"}`), 1, 68, "setbacks.rows[0]", []string{"did you mean “tank”?"}},
 		{rows(`{"from": "well", "tank": "50"}`), 1, 76, "setbacks.rows[0].tank", []string{"“50”", "no unit", `"50 ft"`}},
 		{rows(`{"from": "well", "tank": 50}`), 1, 76, "setbacks.rows[0].tank", []string{"“50”", "with its unit"}},
+		{rows(`{"from": "well", "tank": "100000 ft"}`), 1, 76, "setbacks.rows[0].tank", []string{"up to 10000 ft"}},
 		{rows(`{"from": "well", "tank": "-5 ft"}`), 1, 76, "setbacks.rows[0].tank", []string{"“-5 ft”"}},
 		{rows(`{"from": "building", "tank": "5 ft"}, {"from": "structure", "tank": "6 ft"}`), 1, 98, "setbacks.rows[1]", []string{"stands in setbacks.rows[0] too", "one row"}},
 		{head + `"setbacks": {"rows": []}}`, 1, 41, "setbacks", []string{"“source” is missing"}},

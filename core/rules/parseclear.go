@@ -18,11 +18,18 @@ const (
 // open is written in place of a distance that a person has yet to fill in.
 const open = "?"
 
+// farthest bounds a distance of a rule; a larger one is a slip of the pen.
+const farthest = 10000 * unit.Foot
+
 // orOpen reads a length, or a place where one is yet to be filled in.
 func (r *reader) orOpen(into *unit.Length, example string) func(*node, string) {
 	return func(n *node, key string) {
-		if n.kind != isText || n.text != open {
-			quantity(r, into, length, example)(n, key)
+		if n.kind == isText && n.text == open {
+			return
+		}
+		quantity(r, into, length, example)(n, key)
+		if *into > farthest {
+			r.wrong(n.at, key, "found "+quoted(n.text), "a distance of up to "+short(farthest), `"`+example+`"`)
 		}
 	}
 }

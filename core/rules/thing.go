@@ -3,6 +3,7 @@ package rules
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"undersod/core/english"
 )
@@ -17,12 +18,32 @@ func Things() []string {
 		"building", "tank", "distribution box", "field"}
 }
 
-// thing is the word that a thing is looked up by: a structure is a building.
+// byLetters finds a thing by its letters.
+var byLetters = func() map[string]string {
+	out := map[string]string{}
+	for _, t := range Things() {
+		out[english.Plain(t)] = t
+	}
+	out["structure"] = "building"
+	return out
+}()
+
+// thing is the word by which rows are looked up, of Things where it is one of
+// them; a structure is a building.
 func thing(word string) string {
-	if word = english.Plain(strings.TrimSpace(word)); word == "structure" {
-		return "building"
+	if w, ok := byLetters[word]; ok { // most words need no second look
+		return w
+	}
+	word = english.Plain(strings.TrimSpace(word))
+	if w, ok := byLetters[word]; ok {
+		return w
 	}
 	return word
+}
+
+// isOf tells whether a row is from a thing, by the word that thing gives.
+func (r *SetbackRow) isOf(word string) bool {
+	return r.From == word || thing(r.From) == word
 }
 
 // one names one of what a column stands for: "a field", "an effluent pipe".
@@ -31,17 +52,18 @@ func (c Column) one() string { return one(string(c)) }
 // one names one thing with its article.
 func one(word string) string {
 	word = plainly(word)
-	switch english.Plain(word) {
-	case "":
-		return "a thing without a name"
-	case "propertyline":
+	switch thing(word) {
+	case "property line":
 		return "the property line"
-	case "otherfield":
+	case "other field":
 		return "the field of another system"
-	case "surfacewater":
-		return word
+	case "surface water":
+		return "surface water"
 	}
-	if strings.ContainsAny(word[:1], "aeioAEIO") {
+	switch {
+	case word == "":
+		return "a thing without a name"
+	case strings.IndexByte("aeioAEIO", word[0]) >= 0:
 		return "an " + word
 	}
 	return "a " + word
@@ -51,7 +73,20 @@ func one(word string) string {
 func plainly(word string) string {
 	word = strings.TrimSpace(word)
 	const longest = 60
-	if len(word) > longest || strings.ToValidUTF8(word, "") != word || strings.IndexFunc(word, unicode.IsControl) >= 0 {
+	if len(word) > longest {
+		return quoted(word)
+	}
+	for i := range len(word) {
+		if word[i] < ' ' || word[i] >= utf8.RuneSelf {
+			return letters(word)
+		}
+	}
+	return word
+}
+
+// letters looks at a word that has more in it than plain letters.
+func letters(word string) string {
+	if !utf8.ValidString(word) || strings.IndexFunc(word, unicode.IsControl) >= 0 {
 		return quoted(word)
 	}
 	return word
