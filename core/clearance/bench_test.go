@@ -21,3 +21,10 @@ func BenchmarkMargins(b *testing.B) {
 		clearance.Margins(g, f, p)
 	}
 }
+
+func BenchmarkBest(b *testing.B) {
+	g, f := backYard(), workshop(b)
+	for b.Loop() {
+		clearance.Best(g, f, halfTurn)
+	}
+}

@@ -105,4 +105,5 @@ type Found struct {
 	Margins  []Margin    // smallest first
 	Moved    unit.Length // from the place wished for or stated; 0 without one
 	Searched int         // turns that were tried
+	Within   unit.Length // of Best: how much larger the smallest margin elsewhere can be at most
 }
