@@ -264,7 +264,11 @@ func outlined(blocks []block, opposite []planar.Vec, round *rounder, hair unit.L
 // and those that touch overlap.
 func grown(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Length, try int) []patch {
 	starts := make([]int, len(blocks)+1)
-	var corners, sums []planar.Vec
+	size := 0
+	for _, b := range blocks {
+		size += round.chords(b.radius) + 4*(len(b.corners)+len(opposite))
+	}
+	corners, sums := make([]planar.Vec, 0, size), []planar.Vec(nil)
 	var beside [][]planar.Vec
 	var of []int
 	for i, b := range blocks {

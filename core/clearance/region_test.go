@@ -9,15 +9,6 @@ import (
 	"undersod/core/unit"
 )
 
-func en(east, north float64) planar.Vec {
-	return planar.Vec{East: unit.Length(east), North: unit.Length(north)}
-}
-
-// lotOf is a rectangle by its southwest and northeast corners.
-func lotOf(w, s, e, n float64) []planar.Vec {
-	return []planar.Vec{en(w, s), en(e, s), en(e, n), en(w, n)}
-}
-
 func rectangle(t testing.TB, length, width float64) clearance.Footprint {
 	t.Helper()
 	f, err := clearance.Rectangle(unit.Length(length), unit.Length(width))
@@ -75,9 +66,9 @@ func shoelace(r planar.Ring) float64 {
 // TestAreasByPencil compares with closed forms.
 func TestAreasByPencil(t *testing.T) {
 	shed := rectangle(t, 6, 4)
-	disc := clearance.Obstacle{Name: "tree", Shape: clearance.Shape{Points: []planar.Vec{en(20, 15)}, Radius: 1}, Setback: 4}
-	wall := clearance.Obstacle{Name: "wall", Shape: clearance.Shape{Points: []planar.Vec{en(20, -5), en(20, 35)}, HalfWidth: 1}, Setback: 2}
-	ell := []planar.Vec{en(0, 0), en(40, 0), en(40, 10), en(10, 10), en(10, 30), en(0, 30)}
+	disc := clearance.Obstacle{Name: "tree", Shape: clearance.Shape{Points: []planar.Vec{at(20, 15)}, Radius: 1}, Setback: 4}
+	wall := clearance.Obstacle{Name: "wall", Shape: clearance.Shape{Points: []planar.Vec{at(20, -5), at(20, 35)}, HalfWidth: 1}, Setback: 2}
+	ell := []planar.Vec{at(0, 0), at(40, 0), at(40, 10), at(10, 10), at(10, 30), at(0, 30)}
 	s, c := math.Sincos(30 * math.Pi / 180)
 	for _, test := range []struct {
 		name          string
@@ -87,22 +78,22 @@ func TestAreasByPencil(t *testing.T) {
 		area          float64
 		pieces, holes int
 	}{
-		{"the whole lot", clearance.Ground{Lot: lotOf(0, 0, 40, 30)}, clearance.Point(), 0, 1200, 1, 0},
-		{"a setback all around", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Setback: 3}, clearance.Point(), 0, 34 * 24, 1, 0},
-		{"clockwise", clearance.Ground{Lot: []planar.Vec{en(0, 0), en(0, 30), en(40, 30), en(40, 0)}, Setback: 3}, clearance.Point(), 0, 34 * 24, 1, 0},
-		{"less a disc", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Obstacles: []clearance.Obstacle{disc}}, clearance.Point(), 0, 1200 - 25*math.Pi, 1, 1},
-		{"less a disc and a shed's size: the disc grows by the rounded shed", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Obstacles: []clearance.Obstacle{disc}}, shed, 0,
+		{"the whole lot", clearance.Ground{Lot: box(0, 0, 40, 30).Points}, clearance.Point(), 0, 1200, 1, 0},
+		{"a setback all around", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Setback: 3}, clearance.Point(), 0, 34 * 24, 1, 0},
+		{"clockwise", clearance.Ground{Lot: []planar.Vec{at(0, 0), at(0, 30), at(40, 30), at(40, 0)}, Setback: 3}, clearance.Point(), 0, 34 * 24, 1, 0},
+		{"less a disc", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Obstacles: []clearance.Obstacle{disc}}, clearance.Point(), 0, 1200 - 25*math.Pi, 1, 1},
+		{"less a disc and a shed's size: the disc grows by the rounded shed", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Obstacles: []clearance.Obstacle{disc}}, shed, 0,
 			36*24 - (25*math.Pi + 6*4 + 2*5*10), 1, 1},
-		{"a shed along north", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Setback: 3}, shed, 0, (34 - 4) * (24 - 6), 1, 0},
-		{"a shed along east", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Setback: 3}, shed, 90, (34 - 6) * (24 - 4), 1, 0},
-		{"a shed turned by 30 degrees", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Setback: 3}, shed, 30, (34 - (4*c + 6*s)) * (24 - (6*c + 4*s)), 1, 0},
-		{"turned back by 30 degrees", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Setback: 3}, shed, -30, (34 - (4*c + 6*s)) * (24 - (6*c + 4*s)), 1, 0},
+		{"a shed along north", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Setback: 3}, shed, 0, (34 - 4) * (24 - 6), 1, 0},
+		{"a shed along east", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Setback: 3}, shed, 90, (34 - 6) * (24 - 4), 1, 0},
+		{"a shed turned by 30 degrees", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Setback: 3}, shed, 30, (34 - (4*c + 6*s)) * (24 - (6*c + 4*s)), 1, 0},
+		{"turned back by 30 degrees", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Setback: 3}, shed, -30, (34 - (4*c + 6*s)) * (24 - (6*c + 4*s)), 1, 0},
 		// Inside the ell with setback 2: 36 x 6 and above it 6 x 20; the reflex
 		// corner at (10, 10) is round: the square 2 x 2 beside it keeps 4 - π.
 		{"round reflex corner", clearance.Ground{Lot: ell, Setback: 2}, clearance.Point(), 0, 36*6 + 6*20 + 2*2 - math.Pi, 1, 0},
-		{"two pieces", clearance.Ground{Lot: lotOf(0, 0, 40, 30), Obstacles: []clearance.Obstacle{wall}}, clearance.Point(), 0, 2 * 17 * 30, 2, 0},
-		{"nothing left", clearance.Ground{Lot: lotOf(0, 0, 10, 10), Setback: 3}, shed, 0, 0, 0, 0},
-		{"no play at all", clearance.Ground{Lot: lotOf(0, 0, 10, 10), Setback: 2}, shed, 0, 0, 0, 0},
+		{"two pieces", clearance.Ground{Lot: box(0, 0, 40, 30).Points, Obstacles: []clearance.Obstacle{wall}}, clearance.Point(), 0, 2 * 17 * 30, 2, 0},
+		{"nothing left", clearance.Ground{Lot: box(0, 0, 10, 10).Points, Setback: 3}, shed, 0, 0, 0, 0},
+		{"no play at all", clearance.Ground{Lot: box(0, 0, 10, 10).Points, Setback: 2}, shed, 0, 0, 0, 0},
 	} {
 		r := allowed(t, test.ground, test.foot, test.turn, 1e-5)
 		holes := 0

@@ -112,7 +112,17 @@ func (u *union) meet() {
 
 // order sorts the events along each outline.
 func (u *union) order() {
+	ends := make([]int, len(u.patches)+1)
+	for _, x := range u.meetings {
+		ends[x.patch[0]+1]++
+		ends[x.patch[1]+1]++
+	}
+	all := make([]event, 2*len(u.meetings))
 	u.events = make([][]event, len(u.patches))
+	for i := range u.events {
+		ends[i+1] += ends[i]
+		u.events[i] = all[ends[i]:ends[i]:ends[i+1]]
+	}
 	for m, x := range u.meetings {
 		for side, p := range x.patch {
 			u.events[p] = append(u.events[p], event{m, side, x.edge[side], x.along[side]})

@@ -44,7 +44,7 @@ func markSides(blocks []block, setback unit.Length) {
 			b.beside[i] = at[v]
 		}
 		if len(b.corners) == 1 && b.radius > setback {
-			b.beside[0] = tangents(blocks[max(0, k-4):k], b.corners[0], b.radius-setback)
+			b.beside[0] = touchingSides(blocks[max(0, k-4):k], b.corners[0], b.radius-setback)
 		}
 	}
 }
@@ -72,9 +72,9 @@ func outerNormals(blocks []block) map[planar.Vec][]planar.Vec {
 	return at
 }
 
-// tangents are the normals of those sides that touch a disc with an end: the
+// touchingSides are the normals of those sides that touch a disc with an end: the
 // sides of a strip at its bend.
-func tangents(blocks []block, centre planar.Vec, radius unit.Length) []planar.Vec {
+func touchingSides(blocks []block, centre planar.Vec, radius unit.Length) []planar.Vec {
 	var out []planar.Vec
 	for _, b := range blocks {
 		for i, v := range b.corners {

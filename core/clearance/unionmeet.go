@@ -28,10 +28,11 @@ func (u *union) pair(i, j int) {
 }
 
 // crossings asks each side of the first patch only against those sides of the
-// second that lie in its direction from the second's middle.
+// second that lie in its direction from the second's middle; mostly that is one,
+// and the side's end has just been asked.
 func (u *union) crossings(i, j int) {
 	a, b := &u.patches[i], &u.patches[j]
-	wedge, known := 0, false
+	var last place
 	for k, p := range a.corners {
 		next := k + 1
 		if next == len(a.corners) {
@@ -39,16 +40,34 @@ func (u *union) crossings(i, j int) {
 		}
 		q := a.corners[next]
 		if b.misses(p, q) {
-			known = false
+			last.known = false
 			continue
 		}
-		if !known {
-			wedge = b.wedge(p, wedge)
+		if !last.known {
+			last = b.placeOf(p, last.wedge)
 		}
-		from := wedge
-		wedge, known = b.wedge(q, wedge), true
-		u.sweep(i, j, k, p, q, from, wedge)
+		from := last
+		last = b.placeOf(q, from.wedge)
+		if from.wedge != last.wedge || from.in != last.in {
+			u.sweep(i, j, k, p, q, from.wedge, last.wedge)
+		}
 	}
+}
+
+// place is where a corner lies as a patch sees it: in the direction of which
+// side, and to its left.
+type place struct {
+	wedge     int
+	in, known bool
+}
+
+func (p *patch) placeOf(v planar.Vec, near int) place {
+	w := p.wedge(v, near)
+	next := w + 1
+	if next == len(p.corners) {
+		next = 0
+	}
+	return place{w, leftBy(p.corners[w], p.corners[next], v) > 0, true}
 }
 
 // sweep asks one side of the first patch, p to q, against the sides of the
@@ -105,8 +124,7 @@ func (p *patch) misses(v, w planar.Vec) bool {
 
 // covers tells whether a place lies inside.
 func (p *patch) covers(v planar.Vec) bool {
-	w := p.wedge(v, 0)
-	return leftBy(p.corners[w], p.corners[(w+1)%len(p.corners)], v) > 0
+	return p.placeOf(v, 0).in
 }
 
 // wedge is the side in whose direction from the middle a place lies, looked for

@@ -74,7 +74,7 @@ func (r *rounder) grow(out, corners []planar.Vec, beside [][]planar.Vec, radius 
 		from, turn := planar.Vec{East: 1}, 2*math.Pi
 		if n > 1 {
 			from = outward(corners[(i+n-1)%n], v)
-			turn = between(from, outward(v, corners[(i+1)%n]))
+			turn = turnFrom(from, outward(v, corners[(i+1)%n]))
 		}
 		var extra []planar.Vec
 		if beside != nil {
@@ -93,9 +93,9 @@ func outward(a, b planar.Vec) planar.Vec {
 	return u
 }
 
-// between is the angle counterclockwise from one direction to another, above 0 and up to
+// turnFrom is the angle counterclockwise from one direction to another, above 0 and up to
 // a full turn; what is less than nothing by rounding is nothing.
-func between(from, to planar.Vec) float64 {
+func turnFrom(from, to planar.Vec) float64 {
 	a := math.Atan2(float64(from.Cross(to)), float64(from.Dot(to)))
 	if a < -sameTurn {
 		a += 2 * math.Pi
@@ -116,14 +116,11 @@ func (r *rounder) directions(circle []planar.Vec, from planar.Vec, turn float64,
 	for k := first; float64(k)*step < start+turn; k++ {
 		r.at = append(r.at, angled{circle[((k%len(circle))+len(circle))%len(circle)], float64(k)*step - start})
 	}
-	own := len(r.at)
 	for _, e := range extra {
-		if a := between(from, e); a < turn {
-			r.at = append(r.at, angled{e, a})
+		if a := turnFrom(from, e); a < turn {
+			at, _ := slices.BinarySearchFunc(r.at, a, func(d angled, a float64) int { return cmp.Compare(d.angle, a) })
+			r.at = slices.Insert(r.at, max(at, 1), angled{e, a})
 		}
-	}
-	if len(r.at) > own {
-		slices.SortFunc(r.at[1:], func(a, b angled) int { return cmp.Compare(a.angle, b.angle) })
 	}
 	s, c := math.Sincos(turn)
 	end := angled{planar.Vec{
