@@ -10,8 +10,8 @@ import (
 )
 
 // Setback looks up how far a part must lie from a thing: Setback("well",
-// "private", ToField). The row of the stated class holds before the row without
-// one. Where no class is stated and the pack has classed rows alone, the
+// "private", ToField). The row of the stated class holds, and where it has no
+// number the row without a class, which is for every class. Where no class is stated and the pack has classed rows alone, the
 // strictest of them holds, and the answer says so. Words tell in every case what
 // holds, also that there is no rule; a nil pack has none.
 func (p *Pack) Setback(from, class string, to Column) Asked {
