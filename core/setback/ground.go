@@ -162,7 +162,7 @@ func (g *ground) limiting(p clearance.Placement, margins []clearance.Margin, s *
 		within := g.y.measured(foot, k.body, m.Gap).within()
 		l := Limiting{Thing: k.Thing, Required: k.rule.Distance, Margin: m.Margin, Measured: m.Margin + k.rule.Distance,
 			Within: within, Verdict: verdict(m.Margin, within), Gap: m.Gap,
-			Source: k.rule.Source, Permit: k.rule.permit, Assumed: k.rule.took}
+			Source: k.rule.Source, Permit: k.rule.permit, Assumed: k.rule.took, Lot: m.Obstacle < 0}
 		l.Words = g.limitWords(&l, k.rule)
 		out = append(out, l)
 	}
@@ -177,7 +177,7 @@ func (g *ground) limitWords(l *Limiting, r rule) string {
 		s += " (" + l.Thing.Kind + ")"
 	}
 	switch {
-	case l.Measured < 0 && g.lot.body != nil && l.Thing == g.lot.Thing:
+	case l.Measured < 0 && l.Lot:
 		s += ": " + say.Format(-l.Measured) + " outside"
 	case l.Measured < 0:
 		s += ": built over by " + say.Format(-l.Measured)

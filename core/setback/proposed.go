@@ -6,9 +6,6 @@ import (
 
 // gatherProposed adds what the owner wants to build to the things that parts
 // are kept from, where its place is stated.
-// check says what keeps a question from being asked.
-func (q Question) check() error { return nil }
-
 func (y *yard) gatherProposed() {
 	for _, p := range y.job.Site.Proposed {
 		if p.At == nil {
@@ -20,6 +17,13 @@ func (y *yard) gatherProposed() {
 			continue
 		}
 		at := *q.Stated
+		if q.Turning.Free && len(q.Footprint.Corners) > 1 {
+			g := y.ground(q)
+			if g.Check() != nil {
+				continue
+			}
+			at = g.stated()
+		}
 		shape := q.Footprint.Placed(at)
 		if len(shape.Points) == 1 {
 			shape.Closed = false

@@ -131,6 +131,7 @@ type Limiting struct {
 	Source   rules.Source
 	Permit   bool
 	Assumed  string
+	Lot      bool // Thing is the outline of the lot
 }
 
 // Fit is where a footprint may stand.

@@ -1,0 +1,245 @@
+package setback
+
+import (
+	"fmt"
+	"math"
+
+	"undersod/core/absorb"
+	"undersod/core/clearance"
+	"undersod/core/english"
+	"undersod/core/rules"
+	"undersod/core/unit"
+)
+
+// alike is how near the smallest margin another must be to limit a place as
+// well, and mostNamed how many are named.
+const (
+	alike     = 1 * unit.Inch
+	mostNamed = 3
+)
+
+// answer words a fit.
+func (g *ground) answer(f *Fit) []string {
+	head := f.Question.Name
+	if f.Question.Size != "" {
+		head += ", " + f.Question.Size
+	}
+	out := append(g.statedWords(f, head), g.bestWords(f, head)...)
+	if s := g.regionWords(f); s != "" {
+		out = append(out, s)
+	}
+	if s := g.sources(f); s != "" {
+		out = append(out, s)
+	}
+	return append(out, absorb.Decides)
+}
+
+// statedWords judges the stated place.
+func (g *ground) statedWords(f *Fit, head string) []string {
+	if f.Question.Stated == nil {
+		return nil
+	}
+	turned := g.turned(f.Question, f.Question.Stated.Turn)
+	if len(f.Stated) == 0 {
+		return []string{tell(head + ": where it is to stand nothing is known that it must keep away from")}
+	}
+	var broken, close []string
+	for _, l := range f.Stated {
+		switch {
+		case l.Verdict == Short:
+			broken = append(broken, l.told(g.y.say))
+		case l.Verdict == TooClose:
+			close = append(close, l.told(g.y.say))
+		}
+	}
+	out := []string{}
+	switch {
+	case len(broken) > 0:
+		out = append(out, tell(head+": where it is to stand"+turned+" it breaks "+english.Count(len(broken), "distance")+": "+english.And(broken)))
+	case len(close) == 0:
+		out = append(out, tell(head+": where it is to stand"+turned+" it is clear of everything. "+english.Capital(string(f.Stated[0].Thing.Name))+" comes nearest: it keeps "+
+			g.y.say.Format(f.Stated[0].Margin)+" more than asked, give or take "+g.y.say.Format(f.Stated[0].Within)))
+	default:
+		out = append(out, tell(head+": where it is to stand"+turned+" it is too close to call"))
+	}
+	if len(close) > 0 {
+		out = append(out, tell("Too close to call within the 95 % uncertainty: "+english.And(close)))
+	}
+	return append(out, g.cureWords(f)...)
+}
+
+// told is one distance inside a sentence.
+func (l *Limiting) told(say unit.Style) string {
+	if l.Margin < 0 {
+		return fmt.Sprintf("%s by %s ± %s (%s required)", l.Thing.Name, say.Format(-l.Margin), say.Format(l.Within), say.Format(l.Required))
+	}
+	return fmt.Sprintf("%s, %s more than the %s required, ± %s", l.Thing.Name, say.Format(l.Margin), say.Format(l.Required), say.Format(l.Within))
+}
+
+// cureWords tells the smallest move that cures the stated place.
+func (g *ground) cureWords(f *Fit) []string {
+	if len(f.Stated) == 0 || f.Stated[0].Margin >= 0 {
+		return nil
+	}
+	if f.Cure == nil {
+		return []string{"No move without turning it cures this."}
+	}
+	step := f.Cure.At.Minus(f.Question.Stated.At)
+	return []string{tell("Move it " + g.y.say.Format(step.Length()) + " toward " + g.azimuth(step.Azimuth()) + " and it keeps just what is asked; the uncertainty wants more")}
+}
+
+// bestWords tells the freest or the nearest place.
+func (g *ground) bestWords(f *Fit, head string) []string {
+	q, m := f.Question, smallestOf(f.Limits)
+	if q.Stated != nil {
+		head = "Elsewhere"
+	}
+	limits := limitedBy(f.Limits, m)
+	switch {
+	case !f.Best.Fits && len(f.Limits) == 0:
+		return []string{tell(head + ": it fits nowhere")}
+	case !f.Best.Fits:
+		return []string{tell(head + ": it fits nowhere: the least it breaks is " + g.y.say.Format(-m) + limits)}
+	case len(f.Limits) == 0:
+		return []string{tell(head + ": it fits: nothing is known that it must keep away from")}
+	}
+	turned := g.turned(q, f.Best.Turn)
+	if q.Near != nil {
+		s := head + ": it fits. The allowed place nearest to " + q.NearWords + turned + " has its middle " + g.y.say.Format(f.Best.Moved) + " from it" + limits
+		return append([]string{tell(s)}, g.closeWords(f)...)
+	}
+	s := head + ": it fits. The freest place" + turned + " keeps " + g.y.say.Format(m) + " more than asked from everything" + limits
+	return append([]string{tell(s)}, g.closeWords(f)...)
+}
+
+// closeWords says where the uncertainty leaves the best place open.
+func (g *ground) closeWords(f *Fit) []string {
+	var names []string
+	var more unit.Length
+	for _, l := range f.Limits {
+		if l.Verdict != Clear {
+			names = append(names, string(l.Thing.Name))
+			more = max(more, l.Within-l.Margin)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []string{tell("There " + english.And(names) + " " + isAre(len(names)) + " too close to call within the 95 % uncertainty: stay " + g.y.say.Format(more) + " farther off to be sure")}
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+func smallestOf(list []Limiting) unit.Length {
+	if len(list) == 0 {
+		return 0
+	}
+	return list[0].Margin
+}
+
+// limitedBy names what has about the smallest margin.
+func limitedBy(list []Limiting, least unit.Length) string {
+	var names []string
+	for _, l := range list {
+		if l.Margin <= least+alike && len(names) < mostNamed {
+			names = append(names, string(l.Thing.Name))
+		}
+	}
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return "; " + names[0] + " limits it"
+	}
+	return "; " + english.And(names) + " limit it"
+}
+
+// turned words a turn: along two points as the job says, else by its azimuth.
+func (g *ground) turned(q Question, turn unit.Angle) string {
+	switch {
+	case len(q.Footprint.Corners) == 1:
+		return ""
+	case q.TurnWords != "":
+		return ", its length " + q.TurnWords + ","
+	}
+	return ", its length toward " + g.azimuth(turn) + ","
+}
+
+// azimuth words a direction to the degree: N 34° E.
+func (g *ground) azimuth(a unit.Angle) string {
+	d := int(math.Round(a.Turn().Degrees())) % 360
+	switch {
+	case d == 0:
+		return "north"
+	case d == 90:
+		return "east"
+	case d == 180:
+		return "south"
+	case d == 270:
+		return "west"
+	case d < 90:
+		return fmt.Sprintf("N %d° E", d)
+	case d < 180:
+		return fmt.Sprintf("S %d° E", 180-d)
+	case d < 270:
+		return fmt.Sprintf("S %d° W", d-180)
+	}
+	return fmt.Sprintf("N %d° W", 360-d)
+}
+
+// regionWords tells the size of the region, and how it changes with the turn.
+func (g *ground) regionWords(f *Fit) string {
+	if !(f.Region.Area > 0) {
+		return ""
+	}
+	s := "Its middle may lie on " + g.y.say.FormatArea(f.Region.Area) + " of ground at this turn"
+	if n := len(f.Region.Pieces); n > 1 {
+		s += fmt.Sprintf(", in %d pieces", n)
+	}
+	if least, most := span(f.ByTurn); len(f.ByTurn) > 1 {
+		s += "; over all turns on " + g.y.say.FormatArea(least) + " to " + g.y.say.FormatArea(most)
+	}
+	return tell(s)
+}
+
+func span(list []clearance.TurnArea) (least, most unit.Area) {
+	for i, t := range list {
+		if i == 0 || t.Area < least {
+			least = t.Area
+		}
+		most = max(most, t.Area)
+	}
+	return least, most
+}
+
+// sources names where the distances come from, each source once.
+func (g *ground) sources(f *Fit) string {
+	var names asks
+	add := func(r rule) {
+		if r.Known && r.Source != (rules.Source{}) {
+			names.add(r.Source.Words())
+		}
+	}
+	for _, k := range g.from {
+		add(k.rule)
+	}
+	add(g.lot.rule)
+	if len(names.words) == 0 {
+		return ""
+	}
+	return "Distances by " + english.And(names.words) + "."
+}
+
+// sentences makes sentences of words.
+func sentences(words []string) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = english.Sentence(w)
+	}
+	return out
+}
