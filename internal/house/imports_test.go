@@ -66,7 +66,7 @@ var pure = map[string]bool{"gonum.org/v1/gonum/mathext": true}
 var adapters = map[string][]string{
 	"internal/render":        {"internal/render/raster"},
 	"internal/render/raster": {},
-	"internal/jobfile":       {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
+	"internal/jobfile":       {"internal/jobfile/table", "internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/checkfile":     {},
 	"internal/judgefile":     {"internal/checkfile"},
 	"internal/clearfile":     {"internal/checkfile", "internal/judgefile"},
@@ -76,6 +76,7 @@ var adapters = map[string][]string{
 	"internal/report/flow":   {},
 	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "docs", "docs/schema", "examples"},
 
+	"internal/jobfile/table":  {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/jobfile/tell":   {},
 	"internal/jobfile/tree":   {"internal/jobfile/tell"},
 	"internal/jobfile/values": {"internal/jobfile/tell", "internal/jobfile/tree"},

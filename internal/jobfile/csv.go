@@ -1,20 +1,17 @@
 package jobfile
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"path"
-	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/unit"
+	"undersod/internal/jobfile/table"
 	"undersod/internal/jobfile/tell"
 	"undersod/internal/jobfile/tree"
 )
@@ -160,120 +157,7 @@ func (r *reader) readImport(n *node, name string) error {
 
 // table reads the rows of a CSV file.
 func (r *reader) table(src []byte) error {
-	if at := tree.NotText(src); at >= 0 {
-		return tree.Refusal(r.File, bytes.Count(src[:at], []byte("\n"))+1, 1, "bytes that are no text", "text in UTF-8", "Save the table as CSV in UTF-8.")
-	}
-	c := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))))
-	c.FieldsPerRecord = -1
-	c.LazyQuotes = true // an inch mark in a cell without quotes is common
-	c.ReuseRecord = true
-	c.Comma = separator(src)
-	header, ok := r.header(c)
-	if !ok {
-		return nil
-	}
-	for {
-		cells, err := c.Read()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return r.tableWords(c, err)
-		}
-		r.row(c, header, cells)
-	}
-}
-
-func (r *reader) tableWords(c *csv.Reader, err error) error {
-	line, column := 0, 0
-	var pe *csv.ParseError
-	if errors.As(err, &pe) {
-		line, column = pe.Line, pe.Column
-	}
-	return tree.Refusal(r.File, line, max(column, 1), tell.Clip(r.Line(line)), "a row of cells with commas between", "Look for a quote mark that is not closed.")
-}
-
-// separator tells which character parts the cells of the first row.
-func separator(src []byte) rune {
-	first := tell.SourceLine(src, 1)
-	for _, c := range ",;\t" {
-		if strings.ContainsRune(first, c) {
-			return c
-		}
-	}
-	return ','
-}
-
-// cell makes a node of a cell. The csv package counts columns in bytes.
-func (r *reader) cell(c *csv.Reader, i int, text string) *node {
-	line, column := c.FieldPos(i)
-	source := r.Line(line)
-	if column-1 <= len(source) {
-		column = utf8.RuneCountInString(source[:column-1]) + 1
-	}
-	text = strings.TrimSpace(text)
-	return &node{Text: text, Null: text == "", Line: line, Column: column}
-}
-
-// header reads the names of the columns.
-func (r *reader) header(c *csv.Reader) ([]string, bool) {
-	cells, err := c.Read()
-	if err != nil {
-		r.Tell(site.Problem{Place: site.Place{File: r.File, Line: 1, Column: 1}, Subject: "the table",
-			Expected: "a first row that names the columns", Example: "kind,from,to,read,with,note"})
-		return nil, false
-	}
-	known := columns()
-	header := make([]string, len(cells))
-	seen := map[string]bool{}
-	for i, text := range cells {
-		n := r.cell(c, i, strings.ToLower(text))
-		switch {
-		case n.Null:
-		case seen[n.Text]:
-			r.Wrong(n, "the columns of the table", "each column once", "")
-		case !slices.Contains(known, n.Text):
-			p := site.Problem{Place: r.At(n), Subject: "the columns of the table", Found: n.Shown(), Expected: "one of " + english.Or(known)}
-			if near, ok := english.Nearest(n.Text, known); ok {
-				p.Advice = fmt.Sprintf("Did you mean %q?", near)
-			}
-			r.Tell(p)
-		default:
-			header[i] = n.Text
-			seen[n.Text] = true
-		}
-	}
-	if !seen["kind"] {
-		r.Tell(site.Problem{Place: site.Place{File: r.File, Line: 1, Column: 1}, Subject: "the columns of the table",
-			Expected: "a column named kind", Example: "kind,from,to,read,with,note"})
-	}
-	return header, seen["kind"]
-}
-
-// row reads one reading.
-func (r *reader) row(c *csv.Reader, header, cells []string) {
-	line, _ := c.FieldPos(0)
-	value := &node{Form: tree.Dict, Line: line, Column: 1}
-	named := map[string]*node{}
-	for i, text := range cells {
-		n := r.cell(c, i, text)
-		if n.Null {
-			continue
-		}
-		if i >= len(header) || header[i] == "" {
-			if i >= len(header) {
-				r.Wrong(n, "a row of the table", fmt.Sprintf("at most %d cells, as the first row has", len(header)), "")
-			}
-			continue
-		}
-		named[header[i]] = n
-		value.Keys = append(value.Keys, &node{Text: header[i], Line: n.Line, Column: n.Column})
-		value.Items = append(value.Items, n)
-	}
-	if len(value.Keys) == 0 {
-		return
-	}
-	r.reading(named, value)
+	return table.Read(r.Reader, src, columns(), r.reading)
 }
 
 // reading sorts a row by its kind and hands it to what reads job files.

@@ -120,7 +120,11 @@ func (r *reader) readInstruments(n *node) {
 		subject := "instrument " + string(e.Name)
 		in := site.Instrument{Name: e.Name, Place: r.At(e.Key)}
 		word, ok := r.kindOf(e.Value, subject, kinded{inInstrument, instrumentKinds(), "steel tape"},
-			func(f fields) { r.readDeviation(f, subject, &in) })
+			func(f fields) {
+				if d, ok := r.DeviationOf(f, "sd", subject); ok { // else the default of its kind
+					in.Fixed, in.PerUnit, in.Angle = d.Fixed, d.PerUnit, d.Angle
+				}
+			})
 		if ok {
 			in.Kind = site.InstrumentKind(word)
 			r.job.Visit.Instruments = append(r.job.Visit.Instruments, in)

@@ -92,3 +92,24 @@ func TestWholeNumbers(t *testing.T) {
 		}
 	}
 }
+
+func TestParseDeviation(t *testing.T) {
+	for _, c := range []struct {
+		text               string
+		fixed, ratio, turn bool
+		wrong              bool
+	}{
+		{"0.05 ft + 0.1%", true, true, false, false}, {`1/4"`, true, false, false, false},
+		{"0.1 %", false, true, false, false}, {"2°", false, false, true, false},
+		{"", false, false, false, true}, {"1 ft + 2 ft", false, false, false, true},
+		{"x%", false, false, false, true}, {"1 ft +", false, false, false, true}, {"NaN%", false, false, false, true},
+	} {
+		d, err := values.ParseDeviation(c.text, 0)
+		if (err != nil) != c.wrong {
+			t.Errorf("%q: error %v", c.text, err)
+		}
+		if err == nil && ((d.Fixed != nil) != c.fixed || (d.PerUnit != nil) != c.ratio || (d.Angle != nil) != c.turn) {
+			t.Errorf("%q: read as %+v", c.text, d)
+		}
+	}
+}
