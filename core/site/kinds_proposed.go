@@ -15,13 +15,13 @@ const (
 
 // SetbackThings returns everything that a distance may be kept from, in the
 // order of the documentation: the kinds of feature, a building, and the parts
-// of the system itself.
+// of the system itself. They are the words of the rule packs.
 func SetbackThings() []string {
-	out := []string{FromBuilding}
+	var out []string
 	for _, k := range FeatureKinds() {
 		out = append(out, string(k))
 	}
-	return append(out, FromTank, FromBox, FromField)
+	return append(out, FromBuilding, FromTank, FromBox, FromField)
 }
 
 // SetbackColumns returns what may keep a distance, in the order of the

@@ -168,14 +168,17 @@ func TestManyThingsPlanned(t *testing.T) {
 	}
 }
 
-// TestColumnsAreThoseOfTheRulePacks: the permit's distances win over a pack's,
-// column by column.
-func TestColumnsAreThoseOfTheRulePacks(t *testing.T) {
+// TestThingsAndColumnsAreThoseOfTheRulePacks: the permit's distances win over a
+// pack's, thing by thing and column by column.
+func TestThingsAndColumnsAreThoseOfTheRulePacks(t *testing.T) {
 	var want []string
 	for _, c := range rules.Columns() {
 		want = append(want, string(c))
 	}
 	if !slices.Equal(site.SetbackColumns(), want) {
 		t.Errorf("%v, the packs have %v", site.SetbackColumns(), want)
+	}
+	if !slices.Equal(site.SetbackThings(), rules.Things()) {
+		t.Errorf("%v, the packs have %v", site.SetbackThings(), rules.Things())
 	}
 }
