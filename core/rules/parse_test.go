@@ -500,3 +500,16 @@ func answered(t *testing.T, p *rules.Pack) {
 		}
 	}
 }
+
+// The text of the common pack is the caller's own copy, and reads as a pack.
+func TestCommonText(t *testing.T) {
+	text := rules.CommonText()
+	p, err := rules.Parse("common.json", text)
+	if err != nil || p.Name != rules.CommonName || p.Covers() != "checklist" {
+		t.Fatalf("got %+v, %v", p, err)
+	}
+	text[0] = 'x'
+	if rules.CommonText()[0] != '{' {
+		t.Error("a caller changed the common pack")
+	}
+}
