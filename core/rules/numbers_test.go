@@ -356,7 +356,6 @@ func TestSetbacksOfThePacks(t *testing.T) {
 		{"washington", "drain", "upslope", rules.ToTank, "no rule in this pack for a tank from a drain of the class upslope: the pack knows downslope", ""},
 		{"new-york", "well", "", rules.ToBox, "100 ft between a distribution box and a well", "75-A.4"},
 		{"new-jersey", "water line", "", rules.ToSewer, "no rule in this pack for a building sewer from a water line", ""},
-		{"florida", "well", "public", rules.ToField, "200 ft between a field and a well (public)", "not noted"},
 		{"nevada", "field", "", rules.ToTank, "5 ft between a tank and a field", "444.792"},
 		{"montana", "flood plain", "", rules.ToField, "100 ft between a field and a flood plain", "Table 1"},
 		{"virginia-county", "well", "", rules.ToField, "no rule in this pack for a field from a well", ""},
