@@ -209,3 +209,27 @@ func TestDistancesAgainstGEOS(t *testing.T) {
 		t.Error("the pairs show too little")
 	}
 }
+
+// quadSegs is how many chords GEOS draws in a quarter circle where it is timed:
+// about as many as benchTolerance gives for the largest setback.
+const quadSegs = 24
+
+// BenchmarkAllowedByGEOS times GEOS's buffers, union and difference of the lot of
+// BenchmarkAllowed, the reading of it and the start of the program left out.
+func BenchmarkAllowedByGEOS(b *testing.B) {
+	y := benchYard(b, 30)
+	lot := y.toGEOS(float64(benchTolerance))
+	r, err := clearance.Allowed(y.Ground, y.Foot, y.Turn, benchTolerance)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var answers []struct{ Area, Seconds float64 }
+	for b.Loop() {
+		askGEOS(b, map[string]any{"mode": "plain", "quad_segs": quadSegs, "times": 20, "lots": []geosLot{lot}}, &answers)
+	}
+	if len(answers) != 1 || math.Abs(answers[0].Area-float64(r.Area)) > 1e-3*answers[0].Area {
+		b.Fatalf("GEOS finds %v, expected %v m²", answers, r.Area)
+	}
+	b.ReportMetric(answers[0].Seconds*1e3, "geos-ms/region")
+	b.ReportMetric(0, "ns/op")
+}

@@ -1,6 +1,7 @@
 package clearance_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -9,14 +10,15 @@ import (
 	"undersod/core/unit"
 )
 
-// benchYard is a lot of 100 m x 80 m with features of three legs each and their
-// setbacks of 1.5 to 6 m, and a workshop of 24 ft x 16 ft.
+// benchYard is a lot of 100 m x 80 m for every thirty features of three legs
+// each, with setbacks of 1.5 to 6 m, and a workshop of 24 ft x 16 ft.
 func benchYard(b testing.TB, features int) yard {
 	rnd := rand.New(rand.NewPCG(21, 22))
 	y := yard{Foot: rectangle(b, 24*0.3048, 16*0.3048), Turn: 0.4}
-	y.Ground = clearance.Ground{Lot: box(0, 0, 100, 80).Points, Setback: 3}
+	size := math.Sqrt(float64(features) / 30)
+	y.Ground = clearance.Ground{Lot: box(0, 0, 100*size, 80*size).Points, Setback: 3}
 	for range features {
-		s := clearance.Shape{Points: []planar.Vec{at(100*rnd.Float64(), 80*rnd.Float64())}}
+		s := clearance.Shape{Points: []planar.Vec{at(100*size*rnd.Float64(), 80*size*rnd.Float64())}}
 		if rnd.IntN(2) == 0 {
 			s.HalfWidth = 0.45
 		}
