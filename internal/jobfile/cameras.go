@@ -13,7 +13,7 @@ import (
 // roomFor counts one more thing seen, and tells once when there are too many.
 func (r *reader) roomFor(n *node) bool {
 	if r.seen++; r.seen > maxFindings {
-		r.tellFull(r.At(n), fmt.Sprintf("at most %d findings, camera runs and pictures", maxFindings))
+		r.tellFull(r.At(n), fmt.Sprintf("at most %d findings, camera runs, pictures and things on record or planned", maxFindings))
 		return false
 	}
 	return true

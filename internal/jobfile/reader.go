@@ -16,7 +16,7 @@ const (
 	maxBytes    = 4 << 20
 	maxPoints   = 20_000
 	maxReadings = 100_000
-	maxFindings = 10_000 // findings, camera runs, pictures and what is on record
+	maxFindings = 10_000 // findings, camera runs, pictures and what is on record or planned
 )
 
 type (
