@@ -20,11 +20,13 @@ func Distance(a, b Shape) Gap {
 		g.From, g.To = g.To, g.From
 		return g
 	}
-	return gapOf(a, b, solidOf(a), solidOf(b))
-}
-
-// gapOf is the gap between two shapes that are made ready.
-func gapOf(a, b Shape, sa, sb solid) Gap {
+	sa, sb := solidOf(a), solidOf(b)
+	switch {
+	case a.Closed && sb.thin():
+		sa = sa.seamless()
+	case b.Closed && sa.thin():
+		sb = sb.seamless()
+	}
 	near, _ := closestOf(sa, sb)
 	return gapBetween(a, b, sa, sb, near)
 }

@@ -25,7 +25,14 @@ import (
 // faster than d change no faster than d either; so do the distance, its smallest
 // over all pairs of pieces, and the margin.
 func Margins(g Ground, f Footprint, p Placement) []Margin {
-	return yardOf(g).margins(f, p)
+	shape := f.Placed(p)
+	foot := solidOf(shape)
+	things := thingsOf(g, foot.thin())
+	out := make([]Margin, len(things))
+	for i := range things {
+		out[i] = things[i].margin(shape, foot)
+	}
+	return out
 }
 
 // thing is what a footprint keeps away from, made ready.
@@ -39,22 +46,24 @@ type thing struct {
 	edges    solid       // of the lot alone
 }
 
-// yard is a ground made ready.
-type yard struct{ things []thing }
-
-func yardOf(g Ground) yard {
-	y := yard{make([]thing, 0, len(g.Obstacles)+1)}
+// thingsOf makes a ground ready, for a footprint without a size where it is seamless.
+func thingsOf(g Ground, seamless bool) []thing {
+	things := make([]thing, 0, len(g.Obstacles)+1)
 	for i, o := range g.Obstacles {
-		y.things = append(y.things, thing{name: o.Name, obstacle: i, setback: setbackSize(o.Setback), shape: o.Shape, solid: solidOf(o.Shape)})
+		t := thing{name: o.Name, obstacle: i, setback: setbackSize(o.Setback), shape: o.Shape, solid: solidOf(o.Shape)}
+		if seamless && o.Shape.Closed {
+			t.solid = t.solid.seamless()
+		}
+		things = append(things, t)
 	}
 	if len(g.Lot) > 0 {
-		out := outsideOf(g.Lot)
-		y.things = append(y.things, thing{
+		out := outsideOf(g.Lot, seamless)
+		things = append(things, thing{
 			name: LotName, obstacle: -1, setback: setbackSize(g.Setback), shape: Shape{Points: g.Lot, Closed: true},
 			solid: out.pockets, planes: out.planes, edges: boundAll(edgesOf(g.Lot)),
 		})
 	}
-	return y
+	return things
 }
 
 // setbackSize keeps a setback finite.
@@ -75,16 +84,6 @@ func edgesOf(ring []planar.Vec) []convex {
 		return []convex{{points, 0}}
 	}
 	return stripPieces(append(points, points[0]), 0)
-}
-
-func (y yard) margins(f Footprint, p Placement) []Margin {
-	shape := f.Placed(p)
-	foot := solidOf(shape)
-	out := make([]Margin, len(y.things))
-	for i := range y.things {
-		out[i] = y.things[i].margin(shape, foot)
-	}
-	return out
 }
 
 func (t *thing) margin(shape Shape, foot solid) Margin {

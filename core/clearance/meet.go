@@ -81,13 +81,40 @@ func (p pair) step() planar.Vec { return p.to.Minus(p.from) }
 // nearestPair finds the nearest places of two cores that are apart. One of them
 // is always a corner.
 func nearestPair(a, b convex) pair {
-	best, least := pair{}, unit.Area(math.Inf(1))
-	cornersToSides(a, b, func(p pair) {
-		if d := p.step(); d.Dot(d) < least {
-			best, least = p, d.Dot(d)
+	v, i, d := nearestCorner(a, b)
+	w, k, e := nearestCorner(b, a)
+	if d <= e {
+		return pair{v, v.OnSegment(b.corners[i], b.corners[(i+1)%len(b.corners)])}
+	}
+	return pair{w.OnSegment(a.corners[k], a.corners[(k+1)%len(a.corners)]), w}
+}
+
+// nearestCorner finds the corner of a that lies nearest to a side of b, that side,
+// and the square of how far.
+func nearestCorner(a, b convex) (corner planar.Vec, at int, square unit.Area) {
+	square = unit.Area(math.Inf(1))
+	for i, p := range b.corners[:sides(b)] {
+		q := b.corners[(i+1)%len(b.corners)]
+		along := q.Minus(p)
+		over := along.Dot(along)
+		for _, v := range a.corners {
+			off := v.Minus(p)
+			share := off.Dot(along)
+			d := off.Dot(off)
+			switch {
+			case share >= over:
+				off = v.Minus(q)
+				d = off.Dot(off)
+			case share > 0:
+				c := along.Cross(off)
+				d = c * (c / over)
+			}
+			if d < square {
+				corner, at, square = v, i, d
+			}
 		}
-	})
-	return best
+	}
+	return corner, at, square
 }
 
 // cornersToSides visits the nearest places of every corner of either core on every
@@ -137,24 +164,27 @@ func places(a, b convex) pair {
 // middlePair is the middle of all nearest places of two cores that are apart.
 func middlePair(a, b convex) pair {
 	first := nearestPair(a, b)
-	limit := length(first.step()) + touching
-	one := farthestTie(a, b, first, limit)
-	other := farthestTie(a, b, one, limit)
+	limit := unit.Area(length(first.step())+touching) * unit.Area(length(first.step())+touching)
+	var room [8]pair
+	ties := room[:0]
+	cornersToSides(a, b, func(p pair) {
+		if d := p.step(); d.Dot(d) <= limit {
+			ties = append(ties, p)
+		}
+	})
+	one := farthestOf(ties, first)
+	other := farthestOf(ties, one)
 	return pair{one.from.Plus(other.from).Times(0.5), one.to.Plus(other.to).Times(0.5)}
 }
 
-// farthestTie is the pair of places within the limit that lies farthest from a
-// given one.
-func farthestTie(a, b convex, from pair, limit unit.Length) pair {
+// farthestOf is which of several pairs starts farthest from another one.
+func farthestOf(ties []pair, from pair) pair {
 	best, most := from, unit.Area(0)
-	cornersToSides(a, b, func(p pair) {
-		if d := p.step(); d.Dot(d) > unit.Area(limit)*unit.Area(limit) {
-			return
-		}
+	for _, p := range ties {
 		if off := p.from.Minus(from.from); off.Dot(off) > most {
 			best, most = p, off.Dot(off)
 		}
-	})
+	}
 	return best
 }
 

@@ -31,8 +31,9 @@ type outside struct {
 }
 
 // outsideOf cuts the outside of a lot into convex pieces. Their distances from a
-// thing within the lot are those from the lot's edges.
-func outsideOf(lot []planar.Vec) outside {
+// thing within the lot are those from the lot's edges. Where it is seamless
+// further pieces lie over the seams (see solid.seamless).
+func outsideOf(lot []planar.Vec, seamless bool) outside {
 	ring := outline(clean(lot))
 	hull := hullOf(ring)
 	var out outside
@@ -51,9 +52,14 @@ func outsideOf(lot []planar.Vec) outside {
 		}
 		cut := areaPieces(between)
 		pockets = append(pockets, cut...)
-		lids = append(lids, lidSeams(cut, ring[i], ring[j], normal)...)
+		if seamless {
+			lids = append(lids, lidSeams(cut, ring[i], ring[j], normal)...)
+		}
 	}
-	out.pockets = boundAll(slices.Concat(pockets, seams(pockets), lids))
+	if seamless {
+		lids = append(lids, seams(pockets)...)
+	}
+	out.pockets = boundAll(append(pockets, lids...))
 	return out
 }
 

@@ -52,7 +52,7 @@ func newSearch(g Ground, f Footprint, t Turns) (*search, error) {
 	}
 	s.turns = turns
 	s.turned, s.limits, s.made = make([][]planar.Vec, len(turns)), make([][]limit, len(turns)), make([][]bool, len(turns))
-	for _, t := range yardOf(g).things {
+	for _, t := range thingsOf(g, s.reach == 0) {
 		for _, h := range t.planes {
 			s.sources = append(s.sources, source{plane: h, isPlane: true, setback: t.setback})
 		}

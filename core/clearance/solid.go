@@ -18,14 +18,32 @@ type bounded struct {
 // together, are its inside.
 type solid []bounded
 
-// solidOf cuts a shape into pieces and lays further ones over the seams between
-// them: a place on a seam is inside the shape, but on the edge of either piece.
-func solidOf(s Shape) solid {
-	cut := pieces(s)
-	if s.Closed && len(cut) > 1 {
-		cut = append(cut, seams(cut)...)
+// solidOf cuts a shape into pieces.
+func solidOf(s Shape) solid { return boundAll(pieces(s)) }
+
+// seamless lays further pieces over the seams at which the pieces of an area meet,
+// for distances from what is thin: a place on a seam is inside the shape, but on
+// the edge of either piece. What has a size overlaps a piece beside the seam, and
+// needs none.
+func (s solid) seamless() solid {
+	if len(s) < 2 {
+		return s
 	}
-	return boundAll(cut)
+	cut := make([]convex, len(s))
+	for i, b := range s {
+		cut[i] = b.convex
+	}
+	return append(s, boundAll(seams(cut))...)
+}
+
+// thin tells whether a shape has pieces without a size, as a point or a path.
+func (s solid) thin() bool {
+	for _, b := range s {
+		if len(b.corners) < 3 && b.radius == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func boundAll(cut []convex) solid {

@@ -25,8 +25,7 @@ func newClipper(ring []planar.Vec) *clipper {
 
 // turnsLeft tells whether the ring, as it is now, turns left at a corner.
 func (c *clipper) turnsLeft(i int) bool {
-	a := c.ring[c.prev[i]]
-	return c.ring[i].Minus(a).Cross(c.ring[c.next[i]].Minus(a)) > 0
+	return left(c.ring[c.prev[i]], c.ring[i], c.ring[c.next[i]])
 }
 
 // ear tells whether a corner can be cut off.
@@ -87,16 +86,11 @@ func (c *clipper) flat(i int) bool {
 // memory), so that fewer pieces remain.
 func joinConvex(ring []planar.Vec, triangles []triangle) []convex {
 	var joined [][]int
-	owner := map[[2]int]int{} // of a side, by its two ends in order
 	for _, t := range triangles {
-		k, at := neighbour(ring, joined, owner, t)
-		if k < 0 {
-			k, joined = len(joined), append(joined, t[:])
+		if k, with := neighbour(ring, joined, t); k >= 0 {
+			joined[k] = with
 		} else {
-			joined[k] = at
-		}
-		for i, v := range joined[k] {
-			owner[[2]int{v, joined[k][(i+1)%len(joined[k])]}] = k
+			joined = append(joined, t[:])
 		}
 	}
 	out := make([]convex, len(joined))
@@ -109,42 +103,37 @@ func joinConvex(ring []planar.Vec, triangles []triangle) []convex {
 	return out
 }
 
-// neighbour finds a piece that a triangle can join, and what becomes of it; -1
-// where there is none.
-func neighbour(ring []planar.Vec, joined [][]int, owner map[[2]int]int, t triangle) (int, []int) {
-	for s := range t {
-		a, b, tip := t[s], t[(s+1)%3], t[(s+2)%3]
-		k, ok := owner[[2]int{b, a}]
-		if !ok {
-			continue
+// neighbour finds a piece that a triangle can join, the last one first, and what
+// becomes of it; -1 where there is none.
+func neighbour(ring []planar.Vec, joined [][]int, t triangle) (int, []int) {
+	for k := len(joined) - 1; k >= 0; k-- {
+		for s := range t {
+			if with := withTip(ring, joined[k], t[(s+1)%3], t[s], t[(s+2)%3]); with != nil {
+				return k, with
+			}
 		}
-		delete(owner, [2]int{b, a})
-		if at := withTip(ring, joined[k], b, a, tip); at != nil {
-			return k, at
-		}
-		owner[[2]int{b, a}] = k
 	}
 	return -1, nil
 }
 
-// withTip is a piece with a tip on its side from a to b; nil where it would not
-// be convex.
+// withTip is a piece with a tip on its side from a to b; nil where it has no such
+// side, or would not be convex at its ends.
 func withTip(ring []planar.Vec, piece []int, a, b, tip int) []int {
 	n := len(piece)
 	for i, v := range piece {
 		if v != a || piece[(i+1)%n] != b {
 			continue
 		}
+		before, after := piece[(i+n-1)%n], piece[(i+2)%n]
+		if !left(ring[before], ring[a], ring[tip]) || !left(ring[tip], ring[b], ring[after]) {
+			return nil
+		}
 		out := make([]int, 0, n+1)
 		out = append(out, piece[:i+1]...)
-		out = append(append(out, tip), piece[i+1:]...)
-		corners := make([]planar.Vec, len(out))
-		for j, w := range out {
-			corners[j] = ring[w]
-		}
-		if leftOfAll(corners) {
-			return out
-		}
+		return append(append(out, tip), piece[i+1:]...)
 	}
 	return nil
 }
+
+// left tells whether the way from p over q to r turns left.
+func left(p, q, r planar.Vec) bool { return q.Minus(p).Cross(r.Minus(p)) > 0 }
