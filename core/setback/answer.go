@@ -167,6 +167,9 @@ func (g *ground) turned(q Question, turn unit.Angle) string {
 	case q.TurnWords != "":
 		return ", its length " + q.TurnWords + ","
 	}
+	if turn = turn.Turn(); q.alike() && turn > 90.25*unit.Degree && turn <= 270.25*unit.Degree {
+		turn += 180 * unit.Degree // either end of it may be the front
+	}
 	return ", its length toward " + g.azimuth(turn) + ","
 }
 
@@ -201,18 +204,17 @@ func (g *ground) regionWords(f *Fit) string {
 	if n := len(f.Region.Pieces); n > 1 {
 		s += fmt.Sprintf(", in %d pieces", n)
 	}
-	if least, most := span(f.ByTurn); len(f.ByTurn) > 1 {
+	if least, most := span(f.ByTurn, f.Region.Area); len(f.ByTurn) > 1 {
 		s += "; over all turns on " + g.y.say.FormatArea(least) + " to " + g.y.say.FormatArea(most)
 	}
 	return tell(s)
 }
 
-func span(list []clearance.TurnArea) (least, most unit.Area) {
-	for i, t := range list {
-		if i == 0 || t.Area < least {
-			least = t.Area
-		}
-		most = max(most, t.Area)
+// span is the smallest and the largest area of a list and one more.
+func span(list []clearance.TurnArea, one unit.Area) (least, most unit.Area) {
+	least, most = one, one
+	for _, t := range list {
+		least, most = min(least, t.Area), max(most, t.Area)
 	}
 	return least, most
 }

@@ -1,6 +1,7 @@
 package setback
 
 import (
+	"cmp"
 	"strings"
 
 	"undersod/core/adjust"
@@ -87,23 +88,20 @@ func (y *yard) materials() (Answer, string) {
 		if columnOfPart(p.Kind) == "" {
 			continue
 		}
-		if m := strings.TrimSpace(p.Detail + " " + p.Material); m != "" {
-			names = append(names, string(p.Name)+" ("+strings.TrimSpace(firstOf(p.Detail, p.Material))+")")
-		} else {
+		detail, of := strings.TrimSpace(p.Detail), strings.TrimSpace(p.Material)
+		switch {
+		case detail == "" && of == "":
 			lost = append(lost, "what "+string(p.Name)+" is made of: add detail: 1,000 gal concrete to it under parts")
+		case !strings.Contains(strings.ToLower(detail), strings.ToLower(of)):
+			lost = append(lost, "what "+string(p.Name)+" is made of: it is entered, and the sheet prints the detail: write detail: "+strings.Trim(of+", "+detail, ", "))
+		default:
+			names = append(names, string(p.Name)+" ("+detail+")")
 		}
 	}
 	if len(names)+len(lost) == 0 {
 		return Missing, "no tank or box is in the job: enter parts: {Tank: {kind: septic tank, detail: 1,000 gal concrete}}"
 	}
 	return found(names, lost)
-}
-
-func firstOf(a, b string) string {
-	if strings.TrimSpace(a) != "" {
-		return a
-	}
-	return b
 }
 
 // settings answers for the settings of devices, which only a pump has.
@@ -153,7 +151,7 @@ func (y *yard) accuracy() (Answer, string) {
 func (y *yard) history() (Answer, string) {
 	for _, c := range y.job.Site.Care {
 		if strings.Contains(strings.ToLower(c.What), "pump") {
-			return NotApplicable, "to the sheet itself: pumped " + firstOf(c.Date, "before") + ", told in the report; hand it in with the drawing"
+			return NotApplicable, "to the sheet itself: pumped " + cmp.Or(c.Date, "before") + ", told in the report; hand it in with the drawing"
 		}
 	}
 	if a, w, ok := y.byNote("pumped"); ok {

@@ -274,3 +274,21 @@ func TestOutlineAboutItsMiddle(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkFind is a workshop of any turn on a lot with 30 things.
+func BenchmarkFind(b *testing.B) {
+	y, pack := large(30)
+	y.feature("Lot", site.PropertyLine, true, box(-120, -100, 320, 200)...)
+	p := shop()
+	p.Turn = nil
+	q, problems := setback.Ask(&y.job, &y.plan, p)
+	if len(problems) > 0 {
+		b.Fatal(problems)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := setback.Find(&y.job, &y.plan, pack, q); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

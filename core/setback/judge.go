@@ -30,6 +30,18 @@ func Judge(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *Table {
 	return t
 }
 
+// pairing is one part against one thing, before it is put into words.
+type pairing struct {
+	part, thing *body
+	rule        *rule
+	known       bool
+	gap         clearance.Gap
+	measured    unit.Length
+	margin      unit.Length
+	within      unit.Length
+	verdict     Verdict
+}
+
 // rows is every part against every thing, and which combinations have no rule.
 func (y *yard) rows() ([]Row, []string) {
 	sets := make([]*ruleSet, len(y.things))
@@ -37,29 +49,34 @@ func (y *yard) rows() ([]Row, []string) {
 		sets[k] = y.rules(b.from, b.Class)
 	}
 	var none noRules
-	out := make([]Row, 0, len(y.parts)*(len(y.things)+2))
+	pairs := make([]pairing, 0, len(y.parts)*(len(y.things)+2))
 	for _, p := range y.parts {
 		c := place(p.column)
 		for k, b := range y.things {
-			r := &sets[k][c]
-			if !r.Known {
+			if r := &sets[k][c]; r.Known {
+				pairs = append(pairs, pairing{part: p, thing: b, rule: r})
+			} else {
 				none.add(y, b.from, b.Class, p.column, r.Asked)
-				continue
 			}
-			out = append(out, Row{})
-			y.row(&out[len(out)-1], p, b, r)
 		}
-		out = y.amongParts(out, p)
+		pairs = y.amongParts(pairs, p)
 	}
-	return ordered(out), none.sentences()
+	for i := range pairs {
+		y.weigh(&pairs[i])
+	}
+	out := make([]Row, len(pairs))
+	for k, i := range ordered(pairs) {
+		y.row(&out[k], &pairs[i])
+	}
+	return out, none.sentences()
 }
 
 // amongParts adds a part against the parts of its own system, where a rule
 // speaks of them: a tank from the field. A rule of the field from a field, or of
 // a tank from a tank, speaks of other systems.
-func (y *yard) amongParts(out []Row, p *body) []Row {
+func (y *yard) amongParts(pairs []pairing, p *body) []pairing {
 	if p.from == "" {
-		return out
+		return pairs
 	}
 	for _, b := range y.parts {
 		if b.from == "" || b.from == p.from {
@@ -71,11 +88,10 @@ func (y *yard) amongParts(out []Row, p *body) []Row {
 		case joined(p, b) || joined(b, p):
 			y.asks.add("where the trench of " + lineOf(p, b) + " begins: its path starts at the part, so the distance between the two cannot be judged")
 		default:
-			out = append(out, Row{})
-			y.row(&out[len(out)-1], p, b, r)
+			pairs = append(pairs, pairing{part: p, thing: b, rule: r})
 		}
 	}
-	return out
+	return pairs
 }
 
 // joined tells whether a line's path runs through a part's own point.
@@ -90,22 +106,32 @@ func lineOf(a, b *body) string {
 	return string(a.Name) + " beside " + string(b.Name)
 }
 
-// row fills one row in place.
-func (y *yard) row(row *Row, p, b *body, r *rule) {
-	row.Part, row.Column, row.From = p.Thing, p.column, b.Thing
-	row.Required, row.Source, row.Permit = r.Distance, r.Source, r.permit
-	row.Assumed, row.Note, row.Proposed = r.took, r.Row.Note, b.proposed
-	if p.lost != "" || b.lost != "" {
-		row.Verdict = TooClose
-		row.Words = lostWords(p, b, r)
+// weigh measures a pairing against its rule.
+func (y *yard) weigh(p *pairing) {
+	if p.part.lost != "" || p.thing.lost != "" {
+		p.verdict = TooClose
 		return
 	}
-	row.Known = true
-	row.Gap, row.Measured = apart(p, b)
-	row.Margin = row.Measured - row.Required
-	row.Within = y.measured(p, b, row.Gap).within()
-	row.Verdict = verdict(row.Margin, row.Within)
-	row.Words = y.rowWords(row, r)
+	p.known = true
+	p.gap, p.measured = apart(p.part, p.thing)
+	p.margin = p.measured - p.rule.Distance
+	p.within = y.measured(p.part, p.thing, p.gap).within()
+	p.verdict = verdict(p.margin, p.within)
+}
+
+// row puts a pairing into words.
+func (y *yard) row(row *Row, p *pairing) {
+	row.Part, row.Column, row.From = p.part.Thing, p.part.column, p.thing.Thing
+	row.Required, row.Source, row.Permit = p.rule.Distance, p.rule.Source, p.rule.permit
+	row.Assumed, row.Note, row.Proposed = p.rule.took, p.rule.Row.Note, p.thing.proposed
+	row.Verdict = p.verdict
+	if !p.known {
+		row.Words = lostWords(p.part, p.thing, p.rule)
+		return
+	}
+	row.Known, row.Gap = true, p.gap
+	row.Measured, row.Margin, row.Within = p.measured, p.margin, p.within
+	row.Words = y.rowWords(row, p.rule)
 }
 
 // apart returns the gap between a part and a thing, and the distance that
@@ -143,31 +169,30 @@ func beyond(s clearance.Shape, b *body) (clearance.Gap, unit.Length) {
 	return gap, out
 }
 
-// ordered sorts rows: short, too close to call, clear; then by rising margin,
-// what is not located last of its kind; then as in the job.
-func ordered(rows []Row) []Row {
-	order := make([]int, len(rows))
+// ordered is the order of rows: short, too close to call, clear; then by rising
+// margin, what is not located last of its kind; then as in the job.
+func ordered(pairs []pairing) []int {
+	order := make([]int, len(pairs))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(i, j int) int {
-		a, b := &rows[i], &rows[j]
-		if c := rank(a.Verdict) - rank(b.Verdict); c != 0 {
+		a, b := &pairs[i], &pairs[j]
+		if c := rank(a.verdict) - rank(b.verdict); c != 0 {
 			return c
 		}
-		if a.Known != b.Known {
-			if a.Known {
+		if a.known != b.known {
+			if a.known {
 				return -1
 			}
 			return 1
 		}
-		return cmp.Or(cmp.Compare(a.Margin, b.Margin), i-j)
+		if c := cmp.Compare(a.margin, b.margin); c != 0 {
+			return c
+		}
+		return i - j
 	})
-	out := make([]Row, len(rows))
-	for k, i := range order {
-		out[k] = rows[i]
-	}
-	return out
+	return order
 }
 
 // rank is the order in which verdicts are told.

@@ -1,8 +1,6 @@
 package setback
 
 import (
-	"strings"
-
 	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -86,12 +84,7 @@ func (y *yard) lookUp(from, class string, c rules.Column) rule {
 
 func (y *yard) known(a rules.Asked, permit bool) rule {
 	r := rule{Asked: a, permit: permit, words: y.say.Format(a.Distance)}
-	// Plain words of a distance hold no semicolon; behind one stands what a class
-	// that is not stated would ask for.
-	if _, more, ok := strings.Cut(a.Words, "; "); ok {
-		r.took = more
-	}
-	if a.Assumed {
+	if r.took = a.More; a.Assumed {
 		r.took = a.Words
 	}
 	return r
@@ -148,9 +141,6 @@ func (n *noRules) sentences() []string {
 	}
 	return append(out, n.words...)
 }
-
-// sourceWords is where a distance comes from, in words.
-func (r *rule) sourceWords() string { return r.Source.Words() }
 
 // tell joins sentences that are not empty.
 func tell(sentences ...string) string {

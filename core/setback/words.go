@@ -24,29 +24,32 @@ func (y *yard) rowWords(row *Row, r *rule) string {
 	b = append(b, "); "...)
 	b = append(b, r.words...)
 	b = append(b, " required: "...)
-	b = append(b, y.margin(row.Verdict, row.Margin, row.Within)...)
-	b = append(b, '.')
-	return string(b)
+	b = y.appendMargin(b, row.Verdict, row.Margin, row.Within)
+	return string(append(b, '.'))
 }
 
 // margin words a verdict with its numbers: "clear by 3' 2" ± 1 1/2"".
 func (y *yard) margin(v Verdict, margin, within unit.Length) string {
-	var s string
-	switch v {
-	case Clear:
-		s = "clear by " + y.say.Format(margin)
-	case Short:
-		s = "short by " + y.say.Format(-margin)
+	return string(y.appendMargin(nil, v, margin, within))
+}
+
+func (y *yard) appendMargin(b []byte, v Verdict, margin, within unit.Length) []byte {
+	switch {
+	case v == Clear:
+		b = append(b, "clear by "...)
+	case v == Short:
+		b, margin = append(b, "short by "...), -margin
+	case margin >= 0:
+		b = append(b, "too close to call, +"...)
 	default:
-		s = "too close to call, " + y.say.Format(margin)
-		if margin >= 0 {
-			s = "too close to call, +" + y.say.Format(margin)
-		}
+		b = append(b, "too close to call, "...)
 	}
+	b = append(b, y.say.Format(margin)...)
 	if within > 0 {
-		s += " ± " + y.say.Format(within)
+		b = append(b, " ± "...)
+		b = append(b, y.say.Format(within)...)
 	}
-	return s
+	return b
 }
 
 // lostWords tells a row of which a side is not located.
