@@ -1,0 +1,191 @@
+package overlay
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"undersod/core/clearance"
+	"undersod/core/english"
+	"undersod/core/planar"
+	"undersod/core/setback"
+	"undersod/core/sheet"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// OfFit returns what a sheet shows of a fit: the ground that the parts of the
+// system keep free of it, where its middle may lie, its outline where it is to
+// stand or fits best, and the dimensions to the two nearest sides of the lot, to
+// whatever it breaks or comes too close to, and to the parts that limit it. A
+// band that falls apart is told as several bands of the same words.
+func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
+	out := &sheet.Clear{}
+	if f == nil {
+		return out
+	}
+	if job == nil {
+		job = &site.Job{}
+	}
+	say := style(job)
+	out.Bands = bands(job, f, say)
+	for _, p := range f.Region.Pieces {
+		out.Allowed = append(out.Allowed, sheet.Patch(p))
+	}
+	if len(out.Allowed) > 0 {
+		out.AllowedAs = "where the middle of " + f.Question.Name + " may lie"
+	}
+	at, limits := f.Best.Placement, f.Limits
+	if f.Question.Stated != nil {
+		at, limits = *f.Question.Stated, f.Stated
+	}
+	if len(f.Question.Footprint.Corners) == 0 {
+		return out
+	}
+	foot := f.Question.Footprint.Placed(at)
+	words := []string{f.Question.Name}
+	if f.Question.Size != "" && len(foot.Points) > 1 {
+		words = append(words, f.Question.Size)
+	}
+	out.Proposed = []sheet.Proposal{{Name: site.Name(f.Question.Name), Outline: planar.Ring(foot.Points), Words: words}}
+	out.Distances = append(sides(f, foot, limits, say), limiting(job, limits, say)...)
+	return out
+}
+
+// band gathers the parts of one kind that keep one distance.
+type band struct {
+	kind   string
+	by     unit.Length
+	shapes []clearance.Shape
+	names  []string
+}
+
+// bands is the ground that each kind of part keeps free, in the order of the
+// job.
+func bands(job *site.Job, f *setback.Fit, say unit.Style) []sheet.Band {
+	kinds := kindsOf(job)
+	var all []band
+	for _, o := range f.Ground.Obstacles {
+		kind, ok := kinds[site.Name(o.Name)]
+		if !ok || !(o.Setback > 0) {
+			continue
+		}
+		i := slices.IndexFunc(all, func(b band) bool { return b.kind == kind && b.by == o.Setback })
+		if i < 0 {
+			i, all = len(all), append(all, band{kind: kind, by: o.Setback})
+		}
+		all[i].shapes, all[i].names = append(all[i].shapes, o.Shape), append(all[i].names, o.Name)
+	}
+	var out []sheet.Band
+	for _, b := range all {
+		r, err := clearance.Band(b.shapes, b.by, BandTolerance)
+		if err != nil {
+			continue // a shape that cannot be drawn has no band
+		}
+		what := english.And(b.names)
+		if len(b.names) > 1 {
+			what = "the " + b.kind + "s"
+		}
+		for _, p := range r.Pieces {
+			out = append(out, sheet.Band{Area: sheet.Patch(p), Words: say.Format(b.by) + " from " + what})
+		}
+	}
+	return out
+}
+
+// kindsOf is the kinds of the parts of the system that keep distances, by name.
+func kindsOf(job *site.Job) map[site.Name]string {
+	out := map[site.Name]string{}
+	for _, f := range job.Site.Features {
+		if f.Kind == site.ReserveArea {
+			out[f.Name] = string(f.Kind)
+		}
+	}
+	for _, l := range job.Site.Lines {
+		out[l.Name] = string(l.Kind)
+	}
+	for _, p := range job.Site.Parts {
+		out[p.Name] = string(p.Kind)
+	}
+	return out
+}
+
+// side is one side of the lot as seen from a footprint.
+type side struct {
+	gap  clearance.Gap
+	step planar.Vec
+}
+
+// sides is the dimensions to the two nearest sides of the lot that do not run
+// the same way: two marks on one straight side make no second.
+func sides(f *setback.Fit, foot clearance.Shape, limits []setback.Limiting, say unit.Style) []sheet.Distance {
+	lot := f.Ground.Lot
+	var all []side
+	for i, a := range lot {
+		b := lot[(i+1)%len(lot)]
+		all = append(all, side{clearance.Distance(foot, clearance.Shape{Points: []planar.Vec{a, b}}), b.Minus(a)})
+	}
+	slices.SortStableFunc(all, func(a, b side) int { return cmp.Compare(a.gap.Distance, b.gap.Distance) })
+	var out []sheet.Distance
+	for i, s := range all {
+		if i > 0 && sameWay(s.step, all[0].step) {
+			continue
+		}
+		v, measured := setback.Clear, s.gap.Distance
+		if measured < f.Ground.Setback {
+			v = setback.Short
+		}
+		if l, ok := ofLot(f, limits); ok && (i == 0 || l.Verdict == setback.TooClose && l.Margin >= s.gap.Distance-f.Ground.Setback) {
+			v = l.Verdict
+			if i == 0 && l.Measured < 0 {
+				measured = l.Measured
+			}
+		}
+		if out = append(out, dimension(s.gap, measured, f.Ground.Setback, v, say)); len(out) == 2 {
+			break
+		}
+	}
+	return out
+}
+
+// sameWay tells whether two sides run within 15 degrees of the same line.
+func sameWay(a, b planar.Vec) bool {
+	u, ok := a.Unit()
+	v, good := b.Unit()
+	return ok && good && math.Abs(float64(u.Cross(v))) < math.Sin(15*math.Pi/180)
+}
+
+// ofLot is what limits a footprint by the lot's edge.
+func ofLot(f *setback.Fit, limits []setback.Limiting) (setback.Limiting, bool) {
+	if len(f.Ground.Lot) == 0 {
+		return setback.Limiting{}, false
+	}
+	for _, l := range limits {
+		if l.Lot {
+			return l, true
+		}
+	}
+	return setback.Limiting{}, false
+}
+
+// limiting is the dimensions to what is broken or too close, and to the parts
+// that come nearest.
+func limiting(job *site.Job, limits []setback.Limiting, say unit.Style) []sheet.Distance {
+	kinds, left := kindsOf(job), NearestParts
+	var out []sheet.Distance
+	for _, l := range limits {
+		_, part := kinds[l.Thing.Name]
+		switch {
+		case l.Lot:
+			continue
+		case l.Verdict != setback.Clear:
+		case !part || left == 0:
+			continue
+		}
+		if part {
+			left = max(left-1, 0)
+		}
+		out = append(out, dimension(l.Gap, l.Measured, l.Required, l.Verdict, say))
+	}
+	return out
+}

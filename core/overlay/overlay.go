@@ -1,0 +1,82 @@
+// Package overlay turns setbacks, and where something may be built, into what a
+// sheet draws of them: bands, the allowed ground, the footprint and dimensions.
+package overlay
+
+import (
+	"undersod/core/clearance"
+	"undersod/core/setback"
+	"undersod/core/sheet"
+	"undersod/core/site"
+	"undersod/core/unit"
+)
+
+// Drawn so that a sheet stays readable.
+const (
+	// TightestClear is how many distances that are clear are drawn of a table:
+	// those with the smallest margins.
+	TightestClear = 3
+	// NearestParts is how many parts of the system that are clear get a dimension
+	// from a footprint.
+	NearestParts = 3
+	// BandTolerance is how far the chords of a band may miss its arcs.
+	BandTolerance = 20 * unit.Millimetre
+)
+
+// OfTable returns the dimensions of every distance that is short or too close to
+// call, and of the tightest that are clear. What is not located has none.
+func OfTable(job *site.Job, t *setback.Table) *sheet.Clear {
+	out := &sheet.Clear{}
+	if t == nil {
+		return out
+	}
+	say, left := style(job), TightestClear
+	for _, r := range t.Rows {
+		if !r.Known {
+			continue
+		}
+		if r.Verdict == setback.Clear {
+			if left == 0 {
+				break
+			}
+			left--
+		}
+		out.Distances = append(out.Distances, dimension(r.Gap, r.Measured, r.Required, r.Verdict, say))
+	}
+	return out
+}
+
+// dimension is one distance with its words: 21' 3", 20' required.
+func dimension(gap clearance.Gap, measured, required unit.Length, v setback.Verdict, say unit.Style) sheet.Distance {
+	d := sheet.Distance{From: gap.From.At, To: gap.To.At, Grade: grade(v)}
+	switch {
+	case measured < 0:
+		d.Words = say.Format(-measured) + " too far"
+	case measured == 0:
+		d.Words = "touches"
+	default:
+		d.Words = say.Format(measured)
+	}
+	if required > 0 {
+		d.Words += ", " + say.Format(required) + " required"
+	}
+	return d
+}
+
+// grade is a verdict in the grades of a sheet.
+func grade(v setback.Verdict) site.Grade {
+	switch v {
+	case setback.Short:
+		return site.Act
+	case setback.TooClose:
+		return site.Watch
+	}
+	return site.Note
+}
+
+// style is how a job prints lengths; the default without one.
+func style(job *site.Job) unit.Style {
+	if job == nil {
+		return site.Show{}.Style()
+	}
+	return job.Show.Style()
+}
