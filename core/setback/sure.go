@@ -25,7 +25,12 @@ type sure struct {
 
 // within is the 95 % uncertainty, and on top of it how far readings that
 // disagree move the distance.
-func (s sure) within() unit.Length { return s.sd*normal95 + s.doubt }
+func (s sure) within() unit.Length {
+	if w := s.sd*normal95 + s.doubt; w <= farthest {
+		return w
+	}
+	return farthest // a covariance that is no number knows nothing
+}
 
 // measured says how well the gap between two bodies is known. The distance
 // changes with the places that carry its two ends as d = u·(to − from), u the
