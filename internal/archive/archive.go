@@ -10,6 +10,7 @@ package archive
 
 import (
 	"errors"
+	"strings"
 	"time"
 
 	"undersod/core/unit"
@@ -58,6 +59,11 @@ type Heading struct {
 	NextLook  string // ISO 8601 date of the next look or pumping, the earliest; empty when none is known
 	NextWhat  string // what is due then
 	Words     string // everything else to search by: parts, findings, notes
+}
+
+// Searched returns what a search looks through.
+func (h Heading) Searched() string {
+	return strings.Join([]string{h.Name, h.Address, h.County, h.Owner, h.Parcel, h.Permit, h.Authority, h.By, h.NextWhat, h.Words}, "\n")
 }
 
 // Visit is one day's work on a site.

@@ -18,17 +18,25 @@ type Store interface {
 	Close() error
 }
 
+// DefaultMost is how many a list holds where the most asked for is 0 or less.
+const DefaultMost = 50
+
+// AnswersKept is how long the answer to a request is remembered.
+const AnswersKept = 30 * 24 * time.Hour
+
 // Reader reads. What is deleted is returned too, with Deleted set, except by
-// Find and Due. Slices come in the order stated; ErrNotFound says that
-// something named is not there.
+// Find and Due. Slices come in the order stated, equals by rising ID;
+// ErrNotFound says that one thing named is not there, a list is then empty.
+// Times come back in UTC, in whole milliseconds. What is returned belongs to
+// the caller.
 type Reader interface {
 	Site(ID) (Site, error)
 	Visit(ID) (Visit, error)
 	Visits(site ID) ([]Visit, error)                           // newest date first, then newest made
 	Changes(site ID, before int64, most int) ([]Change, error) // newest first; before 0 from the newest
-	Since(number int64, most int) ([]Change, error)            // over all sites, oldest first
+	Since(number int64, most int) ([]Change, error)            // above the number, over all sites, oldest first
 	Find(Query) (Found, error)
-	Due(until string, most int) ([]Site, error) // by rising NextLook
+	Due(until string, most int) ([]Site, error) // up to that day, by rising NextLook; all where until is empty
 
 	Account(ID) (Account, error)
 	AccountByLogin(string) (Account, error)
@@ -48,7 +56,10 @@ type Reader interface {
 // Counts is how much the archive holds.
 type Counts struct{ Sites, Visits, Photos, Changes int64 }
 
-// Writer changes what is kept, and reads what it changed.
+// Writer changes what is kept, and reads what it changed. What is put must be
+// whole: texts are UTF-8 without a zero byte, a visit's site is put before it,
+// a site's position is within 90° and 180°. Numbers count from 1 without a gap,
+// whatever number a change or an event brings along.
 type Writer interface {
 	Reader
 
@@ -58,28 +69,30 @@ type Writer interface {
 
 	PutAccount(Account) error // ErrExists where another has the login
 	PutSession(Session) error
-	DropSession(token Hash) error
-	DropSessions(account ID) error
-	DropExpired(now time.Time) error // sessions, and answers older than 30 days
+	DropSession(token Hash) error    // nothing happens where it is unknown
+	DropSessions(account ID) error   // all of an account
+	DropExpired(now time.Time) error // sessions that are over now, and answers older than AnswersKept
 	PutShare(Share) error
 	AddEvent(Event) (number int64, err error)
 
-	PutAnswer(key string, at time.Time, answer []byte) error
+	PutAnswer(key string, at time.Time, answer []byte) error // ErrExists where the key has one
 }
 
-// Query is a search. Empty fields do not narrow it.
+// Query is a search. Empty fields do not narrow it. Without a place, what was
+// put last comes first.
 type Query struct {
-	Words   string // in any of the headings: all must occur, each as the start of a word
+	Words   string // in Heading.Searched, by the rules of archive/words: all must occur, each as the start of a word
 	Near    *Near
 	Deleted bool // the deleted ones, in place of those that stand
 	Skip    int
 	Most    int // at most so many; 0 takes 50
 }
 
-// Near asks for the sites about a place, the nearest first.
+// Near asks for the sites about a place, the nearest first by its Distance.
+// Sites without a position are not among them.
 type Near struct {
 	Latitude, Longitude unit.Angle
-	Within              unit.Length
+	Within              unit.Length // the limit included; any distance where it is 0 or less
 }
 
 // Found is what a search found.

@@ -77,6 +77,11 @@ var adapters = map[string][]string{
 	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "docs", "docs/schema", "examples"},
 
 	"internal/jobfile/table":  {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
+	"internal/archive":             {},
+	"internal/archive/words":       {},
+	"internal/archive/memory":      {"internal/archive", "internal/archive/words"},
+	"internal/archive/archivetest": {"internal/archive"},
+
 	"internal/jobfile/tell":   {},
 	"internal/jobfile/tree":   {"internal/jobfile/tell"},
 	"internal/jobfile/values": {"internal/jobfile/tell", "internal/jobfile/tree"},
