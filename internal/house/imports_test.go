@@ -76,7 +76,7 @@ var adapters = map[string][]string{
 	"internal/report/flow":   {},
 	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "docs", "docs/schema", "examples"},
 
-	"internal/jobfile/table":  {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
+	"internal/jobfile/table":       {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/archive":             {},
 	"internal/archive/words":       {},
 	"internal/archive/memory":      {"internal/archive", "internal/archive/words"},

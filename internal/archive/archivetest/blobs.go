@@ -24,7 +24,7 @@ func Blobs(t *testing.T, open func(t *testing.T) archive.Blobs) {
 
 // contents returns contents of many sizes, all different.
 func contents() [][]byte {
-	out := [][]byte{{}, {0}, []byte("site: 18 Quarry Hollow Lane\n"), bytes.Repeat([]byte("0123456789abcdef"), 1<<20)}
+	out := [][]byte{{}, {0}, []byte("site: 18 Quarry Hollow Lane\n"), bytes.Repeat([]byte("0123456789abcdef"), 1<<18)}
 	for n := range 40 {
 		out = append(out, bytes.Repeat([]byte{byte(n), 0xff, '\n', '\r'}, 1+n*n*7))
 	}
