@@ -81,6 +81,9 @@ func finite(v float64) float64 {
 
 func metres(l unit.Length) float64 { return finite(float64(l)) }
 
+// degrees is an angle without the noise of its way through radians.
+func degrees(a unit.Angle) float64 { return finite(math.Round(a.Degrees()*1e9) / 1e9) }
+
 // some is a number that is left out where it is not known.
 func some(known bool, v float64) *float64 {
 	if !known || math.IsNaN(v) || math.IsInf(v, 0) {

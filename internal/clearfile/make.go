@@ -105,11 +105,11 @@ func fit(job *site.Job, plan *adjust.Plan, a Answered) Fit {
 	pegs := func(corners []planar.Vec) []stake.Peg { return stake.Out(job, plan, corners) }
 	out := Fit{
 		Name: string(q.Name), Thing: string(q.Kind), Class: q.Class, Size: q.Size, Footprint: Outline(q.Footprint.Corners),
-		Turning: Turning{q.Turning.Free, some(!q.Turning.Free, q.Turning.Fixed.Degrees()), some(q.Turning.Free, stepOf(q.Turning).Degrees())},
+		Turning: Turning{q.Turning.Free, some(!q.Turning.Free, degrees(q.Turning.Fixed)), some(q.Turning.Free, degrees(stepOf(q.Turning)))},
 		Verdict: string(a.Verdict), Words: list(a.Words), WishWords: q.NearWords,
-		Allowed: Region{finite(a.Best.Turn.Degrees()), finite(float64(a.Region.Area)), metres(a.Region.Tolerance), Pieces(a.Region.Pieces)},
+		Allowed: Region{degrees(RegionTurn(a.Fit)), finite(float64(a.Region.Area)), metres(a.Region.Tolerance), Pieces(a.Region.Pieces)},
 		ByTurn: each(a.ByTurn, func(t clearance.TurnArea) TurnArea {
-			return TurnArea{finite(t.Turn.Degrees()), finite(float64(t.Area))}
+			return TurnArea{degrees(t.Turn), finite(float64(t.Area))}
 		}),
 		Best: place(q.Footprint, a.Best, pegs), Limits: each(a.Limits, limiting),
 		Bedrooms: q.Bedrooms, Capacity: capacity(a.Capacity), Missing: list(a.Missing), Caution: list(a.Caution),
@@ -127,6 +127,15 @@ func fit(job *site.Job, plan *adjust.Plan, a Answered) Fit {
 	return out
 }
 
+// RegionTurn is the turn that the allowed region of a fit is told for: that of
+// the stated place, else of the best one.
+func RegionTurn(f *setback.Fit) unit.Angle {
+	if f.Question.Stated != nil {
+		return f.Question.Stated.Turn
+	}
+	return f.Best.Turn
+}
+
 // stepOf is the step of a free turn, where none is stated one degree.
 func stepOf(t setback.Turning) unit.Angle {
 	if t.Step == 0 {
@@ -137,7 +146,7 @@ func stepOf(t setback.Turning) unit.Angle {
 
 func stated(a Answered, pegs func([]planar.Vec) []stake.Peg) *Stated {
 	q := a.Question
-	out := &Stated{At: Point(q.Stated.At), Turn: finite(q.Stated.Turn.Degrees()), Limits: each(a.Stated, limiting),
+	out := &Stated{At: Point(q.Stated.At), Turn: degrees(q.Stated.Turn), Limits: each(a.Stated, limiting),
 		Outline: Outline(q.Footprint.Placed(*q.Stated).Points)}
 	if a.Cure != nil {
 		cure := place(q.Footprint, *a.Cure, pegs)
@@ -149,7 +158,7 @@ func stated(a Answered, pegs func([]planar.Vec) []stake.Peg) *Stated {
 func place(f clearance.Footprint, p clearance.Found, pegs func([]planar.Vec) []stake.Peg) Place {
 	corners := f.Placed(p.Placement).Points
 	return Place{
-		At: Point(p.At), Turn: finite(p.Turn.Degrees()), Outline: Outline(corners), Fits: p.Fits,
+		At: Point(p.At), Turn: degrees(p.Turn), Outline: Outline(corners), Fits: p.Fits,
 		Moved: metres(p.Moved), Searched: p.Searched,
 		Stakes: each(pegs(corners), func(s stake.Peg) Stake {
 			return Stake{Point(s.At), each(s.Ties, func(t stake.Tie) Tie { return Tie{string(t.From), metres(t.Distance)} })}

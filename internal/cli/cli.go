@@ -14,6 +14,7 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/judge"
+	"undersod/core/rules"
 	"undersod/core/site"
 	"undersod/internal/checkfile"
 	"undersod/internal/jobfile"
@@ -67,14 +68,16 @@ hits of one visit into a plan, says how sure each buried part is, finds readings
 that cannot be right while the hole is still open, and draws the record drawing
 to scale. It lays camera runs along the lines, reckons how the distribution box
 shares its flow, holds field and tank against the house and the permit against
-the ground, and writes the owner's report and the county packet.
+the ground, measures setbacks and says where something new may stand, and writes
+the owner's report and the county packet.
 
 Exit status: 0 done, 1 the check found something, 2 bad usage or input.`,
-		Example:       "  undersod demo\n  undersod check job.yaml\n  undersod draw job.yaml -o drawing.pdf\n  undersod report job.yaml\n  undersod card job.yaml D-box",
+		Example:       "  undersod demo\n  undersod check job.yaml\n  undersod draw job.yaml -o drawing.pdf\n  undersod report job.yaml\n  undersod card job.yaml D-box\n  undersod fit job.yaml --size 24x16",
 		SilenceErrors: true, SilenceUsage: true,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.splitCommand(), p.reportCommand(), p.cardCommand(), p.rulesCommand(),
+	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.splitCommand(), p.reportCommand(), p.cardCommand(),
+		p.setbacksCommand(), p.fitCommand(), p.checklistCommand(), p.rulesCommand(),
 		p.licencesCommand(), p.schemaCommand())
 	return root
 }
@@ -84,6 +87,7 @@ type opened struct {
 	name      string
 	result    jobfile.Result
 	plan      *adjust.Plan
+	pack      *rules.Pack      // nil until it is asked for
 	judgement *judge.Judgement // nil until it is asked for
 }
 

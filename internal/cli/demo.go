@@ -12,7 +12,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"undersod/core/card"
+	"undersod/core/overlay"
+	"undersod/core/setback"
 	"undersod/examples"
+	"undersod/internal/wish"
 )
 
 func (p *Program) demoCommand() *cobra.Command {
@@ -22,9 +25,10 @@ func (p *Program) demoCommand() *cobra.Command {
 		Use:   "demo",
 		Short: "Run the main job on an invented property, wrong reading included",
 		Long: `demo writes an invented job with its pictures into a folder, checks it, draws its
-sheet, writes the owner's report, the county packet, a tie card and a calendar,
-and prints what it found: one reading was written down wrong on purpose. Nothing
-in it is a real place or person.
+sheet, writes the owner's report, the county packet, a tie card, the table of
+setbacks, where the workshop that the owner wants may stand, and a calendar, and
+prints what it found: one reading was written down wrong on purpose. Nothing in
+it is a real place or person.
 
 The exit status is 0: that the check finds the wrong reading is the point.`,
 		Example: "  undersod demo\n  undersod demo --folder try-it",
@@ -76,6 +80,9 @@ func (p *Program) demo(folder string, force bool) error {
 	if err := quiet.drawSection(o, j, in("d-box.pdf")); err != nil {
 		return err
 	}
+	if err := p.writeClear(o, folder); err != nil {
+		return err
+	}
 	return p.write(fmt.Appendf(nil, `
 Written into %s:
   quarry-hollow.yaml  the job, with its pictures in photos/
@@ -84,10 +91,49 @@ Written into %s:
   county.pdf          the county packet
   tank-lid-card.pdf   how to find the tank's outlet lid again
   d-box.pdf           the opened box and its shares
+  setbacks.txt        every distance against its rule (also setbacks.json)
+  fit.pdf             where the workshop may stand (also fit.txt)
   reminders.ics       what is due, for a calendar
   check.txt           this check (also check.json)
 Correct the reading in the job file, then run: undersod check %s
 `, folder, job))
+}
+
+// writeClear leaves the setbacks and where the proposed workshop fits.
+func (p *Program) writeClear(o *opened, folder string) error {
+	pack, err := packFor(o, "")
+	if err != nil {
+		return err
+	}
+	table := setback.Judge(&o.result.Job, o.plan, pack)
+	named := *o
+	named.name = filepath.Base(o.name) // the folder is not the document's
+	for name, asJSON := range map[string]bool{"setbacks.txt": false, "setbacks.json": true} {
+		text, err := p.setbacksText(&named, pack, table, asJSON, false)
+		if err != nil {
+			return err
+		}
+		if err := writeFile(filepath.Join(folder, name), text); err != nil {
+			return err
+		}
+	}
+	asked, err := proposals(&named, nil, wish.Flags{Bedrooms: -1})
+	if err != nil {
+		return err
+	}
+	found, err := find(o, pack, asked[:1], "")
+	if err != nil {
+		return err
+	}
+	fitted := drawing{outputs: []string{filepath.Join(folder, "fit.pdf")}, clear: overlay.OfFit(&o.result.Job, found[0].Fit)}
+	if err := p.drawAll(o, fitted); err != nil {
+		return err
+	}
+	text, err := p.fitText(&named, pack, found, false, false)
+	if err != nil {
+		return err
+	}
+	return writeFile(filepath.Join(folder, "fit.txt"), text)
 }
 
 // layOut writes the demo's job and its pictures.

@@ -13,6 +13,8 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/look"
+	"undersod/core/overlay"
+	"undersod/core/setback"
 	"undersod/core/sheet"
 	"undersod/core/unit"
 	"undersod/internal/render"
@@ -21,10 +23,13 @@ import (
 
 // drawing is what the draw command was asked for.
 type drawing struct {
-	outputs []string
-	paper   string
-	scale   string
-	ties    bool
+	outputs  []string
+	paper    string
+	scale    string
+	pack     string
+	ties     bool
+	setbacks bool
+	clear    *sheet.Clear // setbacks or a fit to be drawn too, nil for none
 }
 
 func (p *Program) drawCommand() *cobra.Command {
@@ -49,6 +54,8 @@ exit status is 1. Exit status 0: the hole may be filled.`,
 	c.Flags().StringVar(&d.paper, "paper", "", "letter, tabloid, a4 or a3")
 	c.Flags().StringVar(&d.scale, "scale", "", "feet per inch (20) or a ratio (1:200)")
 	c.Flags().BoolVar(&d.ties, "ties", false, "draw the tie lines")
+	c.Flags().BoolVar(&d.setbacks, "setbacks", false, "draw the ground that setbacks keep free, and the distances that are not clear")
+	rulesFlag(c, &d.pack)
 	return c
 }
 
@@ -56,14 +63,19 @@ func (p *Program) draw(job string, d drawing) error {
 	if len(d.outputs) == 0 {
 		return usagef("say where to draw: undersod draw %s -o drawing.pdf", job)
 	}
-	for _, name := range d.outputs {
-		if _, ok := render.ByName(name); !ok {
-			return usagef("%s: the name must end in .pdf, .svg, .png or .dxf", name)
-		}
+	if err := drawable(d.outputs); err != nil {
+		return err
 	}
 	o, err := p.open(job)
 	if err != nil {
 		return err
+	}
+	if d.setbacks {
+		pack, err := packFor(o, d.pack)
+		if err != nil {
+			return err
+		}
+		d.clear = overlay.OfTable(&o.result.Job, setback.Judge(&o.result.Job, o.plan, pack))
 	}
 	if err := p.drawAll(o, d); err != nil {
 		return err
@@ -71,6 +83,16 @@ func (p *Program) draw(job string, d drawing) error {
 	if o.plan.Verdict.Fill != adjust.FillYes {
 		p.exit = ExitFound
 		p.complain("The drawing is made, but: %s Run undersod check %s.", o.plan.Verdict.Words, job)
+	}
+	return nil
+}
+
+// drawable checks that every name has the ending of a format.
+func drawable(names []string) error {
+	for _, name := range names {
+		if _, ok := render.ByName(name); !ok {
+			return usagef("%s: the name must end in .pdf, .svg, .png or .dxf", name)
+		}
 	}
 	return nil
 }
@@ -160,7 +182,7 @@ func plainWriteError(name string, err error) string {
 
 // options reads the flags.
 func (d drawing) options() (sheet.Options, error) {
-	o := sheet.Options{Ties: d.ties}
+	o := sheet.Options{Ties: d.ties, Clear: d.clear}
 	if d.paper != "" {
 		o.Paper = sheet.Paper(strings.ToLower(d.paper))
 		if _, _, ok := o.Paper.Size(); !ok {

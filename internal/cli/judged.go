@@ -16,7 +16,7 @@ import (
 
 // rulesFlag adds the choice of a rule pack to a command.
 func rulesFlag(c *cobra.Command, pack *string) {
-	c.Flags().StringVar(pack, "rules", "", "rule pack to judge by: a name, or a file of your own; the job's choice without it")
+	c.Flags().StringVar(pack, "rules", "", "rule pack to judge by: a name (of rules list, or NAME.json beside the job) or a file; without it the job's choice")
 }
 
 // judged draws the judgements of an opened job by a rule pack, once.
@@ -24,17 +24,32 @@ func (p *Program) judged(o *opened, pack string) (*judge.Judgement, error) {
 	if o.judgement != nil {
 		return o.judgement, nil
 	}
-	chosen, err := choosePack(o, pack)
-	if err != nil && pack != "" {
+	chosen, err := packFor(o, pack)
+	if err != nil {
 		return nil, err
 	}
-	if err != nil { // the job names it: the rest of the job still opens
+	o.judgement = judge.Judge(&o.result.Job, o.plan, chosen)
+	return o.judgement, nil
+}
+
+// packFor finds the rule pack of an opened job, once: one that a flag names
+// must be there; one that the job names is told among its problems where it is
+// not, and the rest of the job still opens.
+func packFor(o *opened, flag string) (*rules.Pack, error) {
+	if o.pack != nil {
+		return o.pack, nil
+	}
+	chosen, err := choosePack(o, flag)
+	if err != nil && flag != "" {
+		return nil, err
+	}
+	if err != nil {
 		o.result.Problems = append(o.result.Problems, site.Problem{Place: site.Place{File: o.name}, Subject: "rules",
 			Found: o.result.Job.Site.Rules, Expected: "a rule pack: " + packNames(), Advice: err.Error() + ". Nothing is judged by rules until then."})
 		chosen, _ = rules.ByName(ownPack)
 	}
-	o.judgement = judge.Judge(&o.result.Job, o.plan, chosen)
-	return o.judgement, nil
+	o.pack = chosen
+	return chosen, nil
 }
 
 // ownPack is the pack without a number in it.
@@ -52,11 +67,15 @@ func choosePack(o *opened, flag string) (*rules.Pack, error) {
 	if pack, ok := rules.ByName(name); ok {
 		return pack, nil
 	}
-	if filepath.Ext(name) != ".json" {
-		return nil, usagef("%s, or name a file of your own that ends in .json", noPack(name))
-	}
-	if flag == "" { // the job names it: beside the job
-		name = filepath.Join(filepath.Dir(o.name), name)
+	beside := filepath.Join(filepath.Dir(o.name), name)
+	switch {
+	case filepath.Ext(name) != ".json": // by its name alone: a file beside the job
+		if !isFile(beside + ".json") {
+			return nil, usagef("%s, or name a file of your own that ends in .json", noPack(name))
+		}
+		name = beside + ".json"
+	case flag == "": // the job names it: beside the job
+		name = beside
 	}
 	data, err := os.ReadFile(name)
 	if err != nil {
@@ -67,6 +86,11 @@ func choosePack(o *opened, flag string) (*rules.Pack, error) {
 		return nil, usagef("%v", err)
 	}
 	return pack, nil
+}
+
+func isFile(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.Mode().IsRegular()
 }
 
 // noPack tells that no pack has a name, with the nearest that one has.

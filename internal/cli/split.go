@@ -130,7 +130,7 @@ func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
 		t.box(b)
 	}
 	t.stored(j.Storage)
-	t.cautions(caution.OpenBox)
+	t.cautions("Before you open it", caution.OpenBox)
 	t.print("\n")
 	t.wrapped("", "The reckoning neglects the speed of the water in the box, and takes each outlet as a free brink. A water test with the box filled shows the same with less trust in figures.")
 	return p.write(text.Bytes())

@@ -332,8 +332,8 @@ func (t *teller) missing(j *judge.Judgement) {
 }
 
 // cautions prints the usual cautions of what is about to be done.
-func (t *teller) cautions(where ...caution.Where) {
-	t.title("Before you open it")
+func (t *teller) cautions(title string, where ...caution.Where) {
+	t.title(title)
 	for _, c := range caution.For(where...) {
 		t.wrapped("- ", fmt.Sprintf("%s (%s)", c.Words, c.Source))
 	}

@@ -5,6 +5,7 @@ package wish
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"undersod/core/english"
@@ -263,6 +264,9 @@ func (r *reader) length(flag, text string) *unit.Written {
 	if err != nil {
 		r.wrong("%s %s: %v", flag, strings.TrimSpace(text), err)
 		return nil
+	}
+	if _, err := strconv.ParseFloat(w.Text, 64); err == nil { // told with its unit
+		w.Text += map[unit.Form]string{unit.Metres: " m", unit.FeetInches: "'"}[r.bare]
 	}
 	return &w
 }

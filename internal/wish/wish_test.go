@@ -46,6 +46,9 @@ func TestSizes(t *testing.T) {
 			t.Errorf("%s: %v", c.text, err)
 			continue
 		}
+		if strings.Trim(p.Length.Text, "0123456789.") == "" {
+			t.Errorf("%s is told without a unit: %s", c.text, p.Length.Text)
+		}
 		if !near(p.Length.Length, c.length) || !near(p.Width.Length, c.width) || p.Outline != nil {
 			t.Errorf("%s: %+v", c.text, p)
 		}

@@ -1,0 +1,293 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"undersod/core/english"
+	"undersod/core/judge"
+	"undersod/core/overlay"
+	"undersod/core/rules"
+	"undersod/core/setback"
+	"undersod/core/site"
+	"undersod/core/unit"
+	"undersod/internal/clearfile"
+	"undersod/internal/wish"
+)
+
+// fitting is what the fit command was asked for.
+type fitting struct {
+	flags   wish.Flags
+	pack    string
+	asJSON  bool
+	outputs []string
+}
+
+func (p *Program) fitCommand() *cobra.Command {
+	var f fitting
+	c := &cobra.Command{
+		Use:   "fit JOB [NAME]",
+		Short: "Does a shed, a pool, a dwelling or a well fit, and where?",
+		Long: `fit says where something new may stand: the ground within the property line that
+keeps every setback of the permit and the rule pack, the place with the largest
+smallest margin or nearest to where it is wished, tape distances to peg it by,
+and what limits it. A stated place is judged, with the smallest move that would
+cure it.
+
+Without a size it answers for everything under proposed in the job, or for NAME
+among it; flags then change what the job says. With --size, --outline or --kind
+it answers for something of your own, and NAME names it. Numbers without a unit
+are feet, or metres in a metric job. The flags mean what the keys of proposed in
+the job file mean.
+
+The place nearest to a wish keeps just what is asked, and the text says how much
+farther off the measuring wants it.
+
+Exit status: 0 it fits, and a stated place keeps every setback; 1 it fits
+nowhere, or a distance of the stated or the freest place is short or too close
+to call; 2 bad usage or input.`,
+		Example: `  undersod fit job.yaml
+  undersod fit job.yaml Workshop --turn 85 -o fit.pdf
+  undersod fit job.yaml --size 24x16 --near House
+  undersod fit job.yaml --size "24' x 16'" --along A-B --at "A-B 30' right 60'"
+  undersod fit job.yaml --kind well --class private --json`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) < 1 || len(args) > 2 {
+				return usagef("name one job file, and at most one thing that it proposes, as in: undersod fit job.yaml Workshop")
+			}
+			return p.fit(args[0], args[1:], f)
+		},
+	}
+	f.declare(c)
+	return c
+}
+
+// declare adds the flags.
+func (f *fitting) declare(c *cobra.Command) {
+	s := c.Flags()
+	s.SortFlags = false
+	s.StringVar(&f.flags.Size, "size", "", "length and width, such as 24x16 or \"24' x 16'\"")
+	s.StringVar(&f.flags.Outline, "outline", "", "a convex outline instead: corners as steps along its length and to the right, such as \"0,0; 24',0; 24',16'; 0,16'\"")
+	s.StringVar(&f.flags.Kind, "kind", "", "structure (if not said), pool, well or driveway")
+	s.StringVar(&f.flags.Class, "class", "", "what tells rules more, such as basement, occupied or private")
+	s.StringVar(&f.flags.Turn, "turn", "", "any, or the direction of its length, clockwise from the plan's north, such as 85")
+	s.StringVar(&f.flags.Step, "step", "", "degrees between the turns that are tried, 1 if not said")
+	s.StringVar(&f.flags.Along, "along", "", "its length runs along the line through two points, such as F-E")
+	s.StringVar(&f.flags.Near, "near", "", "the point, part, building or feature to stand near; the freest place without it")
+	s.StringVar(&f.flags.At, "at", "", "where its middle shall stand: a point, or such as \"F-E 30' right 60'\"")
+	s.StringVar(&f.flags.FromLot, "from-property-line", "", "how far from the property line; what the setbacks say without it")
+	s.IntVar(&f.flags.Bedrooms, "bedrooms", -1, "bedrooms that it adds")
+	c.Flags().Lookup("bedrooms").DefValue = "0" // what a reader of the help needs to know
+	rulesFlag(c, &f.pack)
+	s.BoolVar(&f.asJSON, "json", false, "print the answer as JSON, with GeoJSON geometry in plan metres")
+	s.StringArrayVarP(&f.outputs, "output", "o", nil, "draw the sheet into this file (.pdf, .svg, .png, .dxf); may be given more than once")
+}
+
+func (p *Program) fit(job string, names []string, f fitting) error {
+	if err := drawable(f.outputs); err != nil {
+		return err
+	}
+	o, err := p.open(job)
+	if err != nil {
+		return err
+	}
+	pack, err := packFor(o, f.pack)
+	if err != nil {
+		return err
+	}
+	asked, err := proposals(o, names, f.flags)
+	if err != nil {
+		return err
+	}
+	if len(f.outputs) > 0 && len(asked) > 1 {
+		return usagef("-o draws one at a time: name one of %s", english.And(namesOf(asked)))
+	}
+	found, err := find(o, pack, asked, f.flags.Step)
+	if err != nil {
+		return err
+	}
+	for _, a := range found {
+		if !settled(a.Fit) {
+			p.exit = ExitFound
+		}
+	}
+	if len(f.outputs) > 0 {
+		if err := p.drawAll(o, drawing{outputs: f.outputs, clear: overlay.OfFit(&o.result.Job, found[0].Fit)}); err != nil {
+			return err
+		}
+	}
+	text, err := p.fitText(o, pack, found, f.asJSON, p.Colour)
+	if err != nil {
+		return err
+	}
+	return p.write(text)
+}
+
+// settled tells whether the answer is yes. A place nearest to a wish keeps just
+// what is asked by its nature, so that it is no less of a yes.
+func settled(f *setback.Fit) bool {
+	return f.Best.Fits && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
+}
+
+// proposals lists what is to be fitted: what the job proposes, one of it, or
+// something of the flags' own.
+func proposals(o *opened, names []string, flags wish.Flags) ([]site.Proposed, error) {
+	job := &o.result.Job
+	all := job.Site.Proposed
+	if len(names) == 0 && !flags.Sized() {
+		if len(all) == 0 {
+			return nil, usagef("%s proposes nothing: say what is to fit, as in: undersod fit %s --size 24x16; or enter it under proposed in the job", o.name, o.name)
+		}
+		if flags.Any() && len(all) > 1 && flags != onlyStep(flags) {
+			return nil, usagef("the flags change one thing at a time: name one of %s", english.And(namesOf(all)))
+		}
+		out := slices.Clone(all)
+		return out, applied(flags, job, &out[0])
+	}
+	one, err := base(o, names, flags)
+	if err != nil {
+		return nil, err
+	}
+	err = applied(flags, job, &one)
+	return []site.Proposed{one}, err
+}
+
+// onlyStep is the flags with all but the step, which holds for everything, left
+// out.
+func onlyStep(flags wish.Flags) wish.Flags { return wish.Flags{Step: flags.Step, Bedrooms: -1} }
+
+// base is what the flags change: what the job proposes by that name, or a thing
+// of their own.
+func base(o *opened, names []string, flags wish.Flags) (site.Proposed, error) {
+	all := o.result.Job.Site.Proposed
+	own := site.Proposed{Kind: site.Structure}
+	if flags.Kind != "" {
+		own.Kind = site.FeatureKind(flags.Kind)
+	}
+	own.Name = "New " + site.Name(own.Kind)
+	if len(names) == 0 {
+		return own, sized(own.Kind, flags)
+	}
+	own.Name = site.Name(names[0])
+	for _, p := range all {
+		if p.Name == own.Name {
+			return p, nil
+		}
+	}
+	if flags.Sized() {
+		return own, sized(own.Kind, flags)
+	}
+	words := fmt.Sprintf("%s proposes no %q", o.name, names[0])
+	if near, ok := english.Nearest(names[0], texts(namesOf(all))); ok {
+		words += fmt.Sprintf("; did you mean %q?", near)
+	} else if len(all) > 0 {
+		words += "; it proposes " + english.And(namesOf(all))
+	}
+	return own, usagef("%s; give --size for one that is not in the job", words)
+}
+
+// sized asks for the size of what is no well.
+func sized(kind site.FeatureKind, flags wish.Flags) error {
+	if kind != site.Well && flags.Size == "" && flags.Outline == "" {
+		return usagef("a %s needs its size: --size 24x16, or an --outline", kind)
+	}
+	return nil
+}
+
+func applied(flags wish.Flags, job *site.Job, p *site.Proposed) error {
+	if err := wish.Apply(flags, job, p); err != nil {
+		return usagef("%v", err)
+	}
+	return nil
+}
+
+func namesOf(list []site.Proposed) []site.Name {
+	var out []site.Name
+	for _, p := range list {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
+func texts(names []site.Name) []string {
+	var out []string
+	for _, n := range names {
+		out = append(out, string(n))
+	}
+	return out
+}
+
+// find fits each; what cannot be asked is told in the words of the core.
+func find(o *opened, pack *rules.Pack, asked []site.Proposed, step string) ([]clearfile.Answered, error) {
+	var each unit.Angle
+	if step != "" {
+		var err error
+		if each, err = wish.Step(step); err != nil {
+			return nil, usagef("%v", err)
+		}
+	}
+	job := &o.result.Job
+	var out []clearfile.Answered
+	for _, p := range asked {
+		q, problems := setback.Ask(job, o.plan, p)
+		if words := mistakes(problems); words != "" {
+			return nil, usagef("%s", words)
+		}
+		if each > 0 {
+			q.Turning.Step = each
+		}
+		fit, err := setback.Find(job, o.plan, pack, q)
+		if err != nil {
+			return nil, usagef("%s: %v", p.Name, err)
+		}
+		out = append(out, clearfile.Answered{Fit: fit, Capacity: capacityWith(o, pack, p)})
+	}
+	return out, nil
+}
+
+// capacityWith is what the bedrooms ask for that are planned with p: in the
+// house, in p, and in what else the job proposes; nil where none is.
+func capacityWith(o *opened, pack *rules.Pack, p site.Proposed) *setback.Capacity {
+	job := o.result.Job
+	job.Site.Proposed = slices.DeleteFunc(slices.Clone(job.Site.Proposed), func(q site.Proposed) bool { return q.Name == p.Name })
+	job.Site.Proposed = append(job.Site.Proposed, p)
+	rooms := job.Site.PlannedBedrooms()
+	if rooms == 0 {
+		return nil
+	}
+	j := judge.Judge(&job, o.plan, pack)
+	return setback.Bedrooms(&job, o.plan, pack, j.Capacity, j.Added, rooms)
+}
+
+// mistakes tells what is wrong in words, empty where nothing keeps the question
+// from being asked.
+func mistakes(problems []site.Problem) string {
+	words := ""
+	for _, p := range problems {
+		if p.Severity == site.Mistake {
+			words += "\n" + p.Error()
+		}
+	}
+	if words == "" {
+		return ""
+	}
+	return words[1:]
+}
+
+// fitText is what fit prints, in words or as JSON.
+func (p *Program) fitText(o *opened, pack *rules.Pack, found []clearfile.Answered, asJSON, colour bool) ([]byte, error) {
+	if asJSON {
+		return encode(clearfile.MakeFits(jobHead(o), &o.result.Job, o.plan, pack, found))
+	}
+	var text bytes.Buffer
+	t := &teller{w: &text, colour: colour, job: &o.result.Job, plan: o.plan}
+	t.head()
+	t.unsettled(o)
+	t.problems(o.result)
+	t.fits(pack, found)
+	return text.Bytes(), nil
+}

@@ -1,0 +1,104 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"undersod/core/english"
+	"undersod/core/rules"
+)
+
+func (p *Program) rulesCheck() *cobra.Command {
+	return &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Read rule packs of your own and tell what is wrong, by line and key",
+		Long: `check reads rule packs of your own, or every .json file of a folder, and tells
+everything that is wrong in them: the file, the line, the key, what was read,
+what was expected, and an example.
+
+Exit status: 0 every pack can be used, 1 one has errors, 2 a file cannot be
+opened.`,
+		Example: "  undersod rules check my-county.json\n  undersod rules check rule-packs",
+		Args:    cobra.ArbitraryArgs,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usagef("name a rule pack of your own, or a folder of them, as in: undersod rules check my-county.json")
+			}
+			return p.checkPacks(args)
+		},
+	}
+}
+
+// checkPacks reads each file and tells what is wrong in it.
+func (p *Program) checkPacks(args []string) error {
+	var text bytes.Buffer
+	t := &teller{w: &text, colour: p.Colour}
+	for _, arg := range args {
+		files, err := packFiles(arg)
+		if err != nil {
+			return err
+		}
+		for _, name := range files {
+			data, err := os.ReadFile(name)
+			if err != nil {
+				return usagef("%s", plainPathError(name, err))
+			}
+			if !t.onePack(name, data) {
+				p.exit = ExitFound
+			}
+		}
+	}
+	return p.write(text.Bytes())
+}
+
+// packFiles lists the files that an argument names: itself, or every .json file
+// of a folder.
+func packFiles(name string) ([]string, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, usagef("%s", plainPathError(name, err))
+	}
+	if !info.IsDir() {
+		return []string{name}, nil
+	}
+	entries, err := os.ReadDir(name)
+	if err != nil {
+		return nil, usagef("%s", plainPathError(name, err))
+	}
+	var out []string
+	for _, e := range entries {
+		if !e.IsDir() && filepath.Ext(e.Name()) == ".json" {
+			out = append(out, filepath.Join(name, e.Name()))
+		}
+	}
+	if len(out) == 0 {
+		return nil, usagef("there is no .json file in the folder %s", name)
+	}
+	slices.Sort(out)
+	return out, nil
+}
+
+// onePack tells whether a pack can be used, and everything wrong in it.
+func (t *teller) onePack(name string, data []byte) bool {
+	pack, err := rules.Parse(name, data)
+	var wrong rules.Problems
+	switch {
+	case err == nil:
+		t.print("%s: %s, %s, can be used\n", t.paint(bold, name), pack.Name, pack.Place)
+		return true
+	case errors.As(err, &wrong):
+		t.print("%s: %s\n", t.paint(bold, name), t.paint(red, fmt.Sprintf("%s, cannot be used", english.Count(len(wrong), "mistake"))))
+		for _, problem := range wrong {
+			t.wrapped("- ", problem.Error())
+		}
+	default:
+		t.print("%s: %s\n", t.paint(bold, name), t.paint(red, err.Error()))
+	}
+	return false
+}

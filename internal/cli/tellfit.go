@@ -1,0 +1,227 @@
+package cli
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"undersod/core/absorb"
+	"undersod/core/caution"
+	"undersod/core/clearance"
+	"undersod/core/planar"
+	"undersod/core/rules"
+	"undersod/core/setback"
+	"undersod/core/site"
+	"undersod/core/stake"
+	"undersod/core/unit"
+	"undersod/internal/clearfile"
+)
+
+// fits tells every answer, and at the end what all of them rest on.
+func (t *teller) fits(pack *rules.Pack, found []clearfile.Answered) {
+	var notes sources
+	dangers := map[caution.Where]bool{}
+	for _, a := range found {
+		t.fit(a, &notes)
+		dangers[caution.Well] = dangers[caution.Well] || a.Question.Kind == site.Well
+		dangers[caution.Trench] = dangers[caution.Trench] || a.Question.Kind == site.Structure || a.Question.Kind == site.Pool
+	}
+	t.bedrooms(found)
+	t.title("Where the numbers come from")
+	t.wrapped("- ", packWords(pack.Name, pack.Place))
+	t.sources("", &notes)
+	where := []caution.Where{caution.Digging}
+	for _, w := range []caution.Where{caution.Trench, caution.Well} {
+		if dangers[w] {
+			where = append(where, w)
+		}
+	}
+	t.cautions("Before anybody digs", where...)
+	t.print("\n%s\n", absorb.Decides)
+}
+
+// fit tells one answer, the verdict first.
+func (t *teller) fit(a clearfile.Answered, notes *sources) {
+	q := a.Question
+	title := string(q.Name)
+	if q.Size != "" {
+		title += ", " + q.Size
+	}
+	t.title(title)
+	t.print("%s\n", t.outcome(a.Fit))
+	for _, w := range a.Words {
+		if w != absorb.Decides { // it ends everything
+			t.wrapped("- ", w)
+		}
+	}
+	if q.Stated != nil {
+		t.limiting("At the stated place", a.Stated, notes)
+		if a.Cure != nil {
+			t.pegs("How to peg the place that the smallest move leads to", q, *a.Cure)
+		}
+	}
+	if q.Stated == nil || a.Verdict != setback.Short {
+		t.pegs("How to peg it", q, bestOrStated(a.Fit))
+	}
+	if q.Stated == nil {
+		t.limiting("What limits it there", a.Limits, notes)
+	}
+	t.area(a.Fit)
+	var taken []string
+	for _, l := range a.Limits {
+		taken = addOnce(taken, l.Assumed)
+	}
+	for _, c := range a.Caution {
+		taken = addOnce(taken, c)
+	}
+	t.listed("What was assumed", sentences(taken))
+	t.listed("What is not known", a.Missing)
+}
+
+// bedrooms tells what planned bedrooms ask for, once for all that is fitted.
+func (t *teller) bedrooms(found []clearfile.Answered) {
+	var words []string
+	for _, a := range found {
+		if a.Capacity == nil {
+			continue
+		}
+		for _, w := range a.Capacity.Words {
+			words = addOnce(words, strings.TrimSuffix(w, " "+absorb.Decides))
+		}
+	}
+	t.listed("Field and tank with the bedrooms that are planned", words)
+}
+
+// outcome is the verdict in a few words, painted.
+func (t *teller) outcome(f *setback.Fit) painted {
+	switch {
+	case !f.Best.Fits:
+		return t.paint(red, "It fits nowhere.")
+	case f.Question.Stated != nil && f.Verdict == setback.Short:
+		return t.paint(red, "It fits, but not at the stated place.")
+	case f.Verdict == setback.Clear && f.Question.Stated != nil:
+		return t.paint(green, "It fits at the stated place.")
+	case f.Verdict == setback.Clear:
+		return t.paint(green, "It fits.")
+	}
+	if settled(f) {
+		return t.paint(yellow, "It fits; the place nearest to "+f.Question.NearWords+" keeps just what is asked.")
+	}
+	return t.paint(yellow, "Too close to call: within what the measuring can tell.")
+}
+
+// bestOrStated is the place to peg: the stated one where it keeps every setback.
+func bestOrStated(f *setback.Fit) clearance.Found {
+	if f.Question.Stated != nil {
+		return clearance.Found{Placement: *f.Question.Stated, Fits: true}
+	}
+	return f.Best
+}
+
+// pegs tells the tapes to each corner.
+func (t *teller) pegs(title string, q setback.Question, at clearance.Found) {
+	if !at.Fits {
+		return
+	}
+	corners := q.Footprint.Placed(at.Placement).Points
+	spot := len(corners) == 1
+	t.title(title)
+	if spot {
+		t.print("  %s\n", t.tiesWords("the spot", stake.Out(t.job, t.plan, corners)[0]))
+	} else {
+		t.wrapped("- ", fmt.Sprintf("Its length runs at %s, clockwise from the plan's north. Corners in their order round it:", azimuth(at.Turn)))
+		for i, peg := range stake.Out(t.job, t.plan, append([]planar.Vec{at.At}, corners...)) {
+			name := "the middle"
+			if i > 0 {
+				name = fmt.Sprintf("corner %d", i)
+			}
+			t.wrapped("    ", t.tiesWords(name, peg))
+		}
+	}
+	t.wrapped("- ", "Hold each tape level from the mark; two tapes meet at the peg, the third checks it. Measure both diagonals before you trust the pegs.")
+}
+
+// tiesWords tells the tapes to one peg.
+func (t *teller) tiesWords(name string, peg stake.Peg) string {
+	if len(peg.Ties) == 0 {
+		return name + ": no two marks whose tapes would cross there"
+	}
+	var all []string
+	for _, tie := range peg.Ties {
+		all = append(all, fmt.Sprintf("%s from %s", t.length(tie.Distance), tie.From))
+	}
+	return name + ": " + strings.Join(all, ", ")
+}
+
+func azimuth(a unit.Angle) string {
+	return fmt.Sprintf("%g°", math.Round(a.Turn().Degrees()*10)/10)
+}
+
+// mostLimits is how many things are listed that are clear.
+const mostLimits = 8
+
+// limiting tells what a place is kept from: all that is not clear, and the
+// nearest of the rest.
+func (t *teller) limiting(title string, limits []setback.Limiting, notes *sources) {
+	if len(limits) == 0 {
+		return
+	}
+	t.title(title)
+	shown := map[setback.Verdict][]distance{}
+	more := 0
+	for i, l := range limits {
+		if l.Verdict == setback.Clear && i >= mostLimits {
+			more++
+			continue
+		}
+		shown[l.Verdict] = append(shown[l.Verdict], distanceOfLimit(l, notes))
+	}
+	for _, v := range verdicts() {
+		t.distances(v, shown[v])
+	}
+	if more > 0 {
+		t.print("  and %d more, all clear by more than these\n", more)
+	}
+}
+
+// mostTurns is how many turns the table of areas shows.
+const mostTurns = 12
+
+// area tells the allowed ground by turn, a dozen turns of it and the largest.
+func (t *teller) area(f *setback.Fit) {
+	if len(f.Region.Pieces) > 0 || len(f.ByTurn) > 0 {
+		t.title("How much room there is for its middle")
+	}
+	if n := len(f.Region.Pieces); n > 0 {
+		t.wrapped("- ", fmt.Sprintf("At %s: %s in %s.", azimuth(clearfile.RegionTurn(f)), t.style().FormatArea(f.Region.Area), pieces(n)))
+	}
+	if len(f.ByTurn) < 2 {
+		return
+	}
+	turns := f.ByTurn
+	if last := turns[len(turns)-1]; math.Abs(float64(last.Area-turns[0].Area)) <= 1e-6*float64(last.Area) {
+		turns = turns[:len(turns)-1] // half a turn further a rectangle is the same again
+	}
+	largest := slices.MaxFunc(turns, func(a, b clearance.TurnArea) int { return cmp.Compare(a.Area, b.Area) })
+	var cells []string
+	stride := (len(turns) + mostTurns - 1) / mostTurns
+	for i := 0; i < len(turns); i += stride {
+		cells = append(cells, fmt.Sprintf("%6s %13s", azimuth(turns[i].Turn), t.style().FormatArea(turns[i].Area)))
+	}
+	if largest.Area > f.Region.Area {
+		t.wrapped("- ", fmt.Sprintf("Largest at %s: %s.", azimuth(largest.Turn), t.style().FormatArea(largest.Area)))
+	}
+	t.wrapped("- ", "By the turn of its length:")
+	for i := 0; i < len(cells); i += 3 {
+		t.print("  %s\n", strings.Join(cells[i:min(i+3, len(cells))], "   "))
+	}
+}
+
+func pieces(n int) string {
+	if n == 1 {
+		return "one piece"
+	}
+	return fmt.Sprintf("%d pieces", n)
+}
