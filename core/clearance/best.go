@@ -11,9 +11,9 @@ import (
 // of the place that Best finds.
 const BestWithin unit.Length = 0.001
 
-// mostCells is how many cells are looked at before a search ends with what it has
-// found.
-const mostCells = 400000
+// mostReadings is how many margins are read before a search ends with what it has
+// found. A yard with 30 things takes some 25,000.
+const mostReadings = 4000000
 
 // Best finds the place and the turn at which the smallest margin is largest, to
 // BestWithin; of places as good to a nanometre the one found first, at its
@@ -26,7 +26,8 @@ const mostCells = 400000
 // can hold the best place is halved until none can hold a better one (Land and
 // Doig, "An automatic method of solving discrete programming problems",
 // Econometrica 28, 1960, from memory), as margins change no faster than the
-// footprint moves (see Margins).
+// footprint moves (see Margins). Of a ground so crowded that this takes too
+// long, Within of what is found tells how far it came.
 func Best(g Ground, f Footprint, t Turns) (Found, error) {
 	s, err := newSearch(g, f, t)
 	if err != nil {
@@ -43,7 +44,7 @@ type freest struct {
 	turn          int
 	at            planar.Vec
 	least, within unit.Length
-	seen          int
+	seen          int // cells
 }
 
 // best searches for the place with the largest smallest margin.
@@ -54,7 +55,7 @@ func (s *search) best() freest {
 	s.weigh(root, s.all, &best, &q)
 	for len(q.cells) > 0 {
 		c := q.pop()
-		if best.seen > mostCells || -c.bound <= best.least+BestWithin {
+		if s.read > mostReadings || -c.bound <= best.least+BestWithin {
 			best.within = max(BestWithin, -c.bound-best.least)
 			break
 		}

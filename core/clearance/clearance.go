@@ -101,9 +101,9 @@ type Turns struct{ From, To, Step unit.Angle }
 // Found is a place that was looked for and how it was found.
 type Found struct {
 	Placement
-	Fits     bool        // false where the footprint fits nowhere: the placement is then the one that breaks least
+	Fits     bool        // false where the footprint fits nowhere: the placement is then the one that breaks least, to Within
 	Margins  []Margin    // smallest first
 	Moved    unit.Length // from the place wished for or stated; 0 without one
 	Searched int         // turns that were tried
-	Within   unit.Length // of Best: how much larger the smallest margin elsewhere can be at most
+	Within   unit.Length // how much better another place can be at most: its smallest margin larger, or nearer to the wish where it fits
 }

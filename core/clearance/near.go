@@ -30,6 +30,7 @@ func NearestTo(g Ground, f Footprint, t Turns, wish planar.Vec) (Found, error) {
 	}
 	n := s.nearest(wish)
 	found := s.found(n.turn, n.at)
+	found.Within = n.within
 	found.Moved = length(n.at.Minus(wish))
 	return found, nil
 }
@@ -46,23 +47,27 @@ type closestPlace struct {
 	turn int
 	at   planar.Vec
 	far  unit.Length // from the wish; infinite where there is none yet
-	seen int
+	seen int         // cells
+	// within is how much nearer another allowed place can be.
+	within unit.Length
 }
 
 // nearest searches for the allowed place nearest to a wish.
 func (s *search) nearest(wish planar.Vec) closestPlace {
-	n := closestPlace{wish: wish, far: unit.Length(math.Inf(1))}
+	n := closestPlace{wish: wish, far: unit.Length(math.Inf(1)), within: NearestWithin}
 	for turn := range s.turns {
 		if s.margin(turn, wish) >= -touching {
-			return closestPlace{wish, turn, wish, 0, 0}
+			return closestPlace{wish: wish, turn: turn, at: wish}
 		}
 	}
 	if s.seek(&n); math.IsInf(float64(n.far), 1) {
+		s.read = 0
 		b := s.best()
 		if b.least < -touching {
-			return closestPlace{wish: wish, turn: s.earliest(b.turn, b.at, b.least), at: b.at}
+			return closestPlace{wish: wish, turn: s.earliest(b.turn, b.at, b.least), at: b.at, within: b.within}
 		}
 		n.take(s, b.turn, b.at)
+		n.within = min(n.within, n.far)
 	}
 	n.turn = s.earliest(n.turn, n.at, 0)
 	return n
@@ -77,9 +82,10 @@ func (s *search) seek(n *closestPlace) {
 		high = planar.Vec{East: max(high.East, n.wish.East), North: max(high.North, n.wish.North)}
 	}
 	s.judge(cell{middle: low.Plus(high).Times(0.5), half: high.Minus(low).Times(0.5), last: len(s.turns) - 1}, s.all, n, &q)
-	for len(q.cells) > 0 && n.seen <= mostCells {
+	for len(q.cells) > 0 {
 		c := q.pop()
-		if c.bound >= n.far-NearestWithin {
+		if c.bound >= n.far-NearestWithin || s.read > mostReadings {
+			n.within = max(n.within, n.far-c.bound)
 			return
 		}
 		for _, half := range s.split(c) {

@@ -29,6 +29,7 @@ type search struct {
 	limits  [][]limit      // by turn and source
 	made    [][]bool
 	all     []int // every source
+	read    int   // margins so far, and cells
 }
 
 // newSearch makes a search ready, or tells what is wrong with the question.
@@ -121,10 +122,12 @@ type view struct {
 // be the smallest one within a reach of it.
 func (s *search) look(turn int, p planar.Vec, among []int, reach unit.Length) view {
 	v := view{least: farthest}
+	s.read++
 	for _, i := range among {
 		if s.atLeast(i, p) > v.least+2*reach {
 			continue
 		}
+		s.read++
 		r := s.limit(turn, i).read(p)
 		if r.margin > v.least+2*reach {
 			continue
