@@ -123,7 +123,10 @@ func askAll(t *testing.T, seed uint64, y *yard, p site.Proposed, size unit.Lengt
 	for _, on := range rules.LimitsOn() {
 		pack.Limits = append(pack.Limits, rules.Limit{On: on, Least: 1, Most: 2})
 	}
-	pack.Checklist = everything().Checklist
+	pack.Checklist = &rules.Checklist{}
+	for _, w := range rules.AllWanted() {
+		pack.Checklist.Items = append(pack.Checklist.Items, rules.Item{What: w})
+	}
 	table := setback.Judge(&y.job, &y.plan, pack)
 	for _, r := range table.Rows {
 		if r.Known && (bad(r.Margin) || bad(r.Measured) || bad(r.Within)) || r.Words == "" || r.Verdict == "" {

@@ -74,25 +74,6 @@ type Table struct {
 	Missing []string // what could not be judged, and what to enter
 }
 
-// Answer is how an item of the authority's checklist stands.
-type Answer string
-
-// The answers.
-const (
-	OnSheet       Answer = "on the sheet"
-	Missing       Answer = "missing"
-	NotApplicable Answer = "not applicable"
-)
-
-// Check is one item of the checklist.
-type Check struct {
-	What   rules.Wanted
-	Words  string // what is wanted
-	Answer Answer
-	Why    string // what shows it; what to enter; or why it does not apply
-	Source rules.Source
-}
-
 // Turning is which turns a footprint may have.
 type Turning struct {
 	Free  bool       // any turn

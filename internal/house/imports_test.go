@@ -54,7 +54,8 @@ var mayUse = map[string][]string{
 	"judge":     {"absorb", "adjust", "calendar", "english", "hydraulic", "level", "look", "planar", "rules", "site", "storage", "unit"},
 	"clearance": {"planar", "unit"},
 	"stake":     {"adjust", "planar", "site", "unit"},
-	"setback":   {"absorb", "adjust", "clearance", "english", "planar", "rules", "site", "unit"},
+	"checklist": {"adjust", "english", "rules", "site", "unit"},
+	"setback":   {"absorb", "adjust", "checklist", "clearance", "english", "planar", "rules", "site", "unit"},
 	"overlay":   {"clearance", "english", "planar", "setback", "sheet", "site", "unit"},
 	"figure":    {"adjust", "english", "grid", "hydraulic", "judge", "level", "look", "planar", "sheet", "site", "storage", "typeset", "unit"},
 }

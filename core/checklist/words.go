@@ -1,4 +1,4 @@
-package setback
+package checklist
 
 import (
 	"cmp"
@@ -11,29 +11,39 @@ import (
 
 // lotSides answers for the property line with its dimensions: the drawing shows
 // the line; the lengths of its sides stand on it as a note.
-func (y *yard) lotSides() (Answer, string) {
-	b := y.lot
-	if b == nil {
-		for _, t := range y.things {
-			if t.Kind == string(site.PropertyLine) && t.lost != "" {
-				return Missing, t.lost
+func (d *drawing) lotSides() (Answer, string) {
+	var s seen
+	d.features(&s, site.PropertyLine)
+	if a, why := s.answer("the lot is not in the job: enter features: {Lot: {kind: property line, area: [Pin 1, Pin 2, Pin 3, Pin 4]}}"); a == Missing {
+		return a, why
+	}
+	if n, none := d.noted("lot side", "property line", "sides of the lot"); n != "" && !none {
+		return OnSheet, english.And(s.names) + ", with the lengths as a note: " + n
+	}
+	return Missing, english.And(s.names) + " is drawn without the lengths of its sides: write them as a note, as measured: visit: {notes: [Lot sides " + strings.Join(d.sides(), "; ") + "]}"
+}
+
+// sides is the lengths of the sides of the first property line.
+func (d *drawing) sides() []string {
+	var out []string
+	for _, f := range d.job.Site.Features {
+		if f.Kind != site.PropertyLine {
+			continue
+		}
+		for i, n := range f.Points {
+			if i > 0 || f.Closed {
+				from := f.Points[(i+len(f.Points)-1)%len(f.Points)]
+				out = append(out, d.say.Format(d.plan.Points[d.points[n]].At.Minus(d.plan.Points[d.points[from]].At).Length()))
 			}
 		}
-		return Missing, "the lot is not in the job: enter features: {Lot: {kind: property line, area: [Pin 1, Pin 2, Pin 3, Pin 4]}}"
+		break
 	}
-	if n, none := y.noted("lot side", "property line", "sides of the lot"); n != "" && !none {
-		return OnSheet, string(b.Name) + ", and its sides as a note: " + n
-	}
-	var sides []string
-	for i, v := range b.lot {
-		sides = append(sides, y.say.Format(b.lot[(i+1)%len(b.lot)].Minus(v).Length()))
-	}
-	return Missing, string(b.Name) + " is drawn without the lengths of its sides: write them as a note, as measured: visit: {notes: [Lot sides " + strings.Join(sides, "; ") + "]}"
+	return out
 }
 
 // northArrow answers by what up on the sheet means.
-func (y *yard) northArrow() (Answer, string) {
-	switch y.plan.Frame.North {
+func (d *drawing) northArrow() (Answer, string) {
+	switch d.plan.Frame.North {
 	case adjust.NorthUnknown:
 		return Missing, "nothing measured north: read a bearing along a wall, or state the datum's azimuth: datum: {mark: A, toward: B, azimuth: N 84° E}"
 	case adjust.NorthMagnetic:
@@ -43,11 +53,11 @@ func (y *yard) northArrow() (Answer, string) {
 }
 
 // elevations answers for levels, which the drawing prints only as notes.
-func (y *yard) elevations() (Answer, string) {
-	if a, w, ok := y.byNote("bench mark", "benchmark", "elevation"); ok {
+func (d *drawing) elevations() (Answer, string) {
+	if a, w, ok := d.byNote("bench mark", "benchmark", "elevation"); ok {
 		return a, w
 	}
-	if len(y.plan.Levels.Heights) > 0 || y.plan.Net != nil && hasRods(y.job) {
+	if len(d.plan.Levels.Heights) > 0 || d.plan.Net != nil && hasRods(d.job) {
 		return Missing, "levels are read, and the sheet prints none: write those that are wanted as a note: visit: {notes: [Elevations: bench mark 100.00 ft, box inlet 98.43 ft]}"
 	}
 	return Missing, "no level is read: enter rods: {setup 1: {BM 1: {top: 4.32 ft}, Tank inlet lid: {invert: 7.88 ft}}}"
@@ -64,9 +74,9 @@ func hasRods(job *site.Job) bool {
 }
 
 // ties answers for the table of ties.
-func (y *yard) ties() (Answer, string) {
+func (d *drawing) ties() (Answer, string) {
 	n := 0
-	for _, r := range y.job.Visit.Readings {
+	for _, r := range d.job.Visit.Readings {
 		switch r.(type) {
 		case site.Tie, *site.Tie:
 			if r.Common().SetAside == "" {
@@ -82,40 +92,37 @@ func (y *yard) ties() (Answer, string) {
 
 // materials answers for what tanks and boxes are made of, which stands beside
 // them as their detail.
-func (y *yard) materials() (Answer, string) {
-	var names, lost []string
-	for _, p := range y.job.Site.Parts {
-		if columnOfPart(p.Kind) == "" {
+func (d *drawing) materials() (Answer, string) {
+	var s seen
+	for _, p := range d.job.Site.Parts {
+		if p.Kind != site.SepticTank && p.Kind != site.PumpTank && p.Kind != site.DistributionBox && p.Kind != site.DropBox {
 			continue
 		}
 		detail, of := strings.TrimSpace(p.Detail), strings.TrimSpace(p.Material)
 		switch {
 		case detail == "" && of == "":
-			lost = append(lost, "what "+string(p.Name)+" is made of: add detail: 1,000 gal concrete to it under parts")
+			s.add(p.Name, "what "+string(p.Name)+" is made of: add detail: 1,000 gal concrete to it under parts")
 		case !strings.Contains(strings.ToLower(detail), strings.ToLower(of)):
-			lost = append(lost, "what "+string(p.Name)+" is made of: it is entered, and the sheet prints the detail: write detail: "+strings.Trim(of+", "+detail, ", "))
+			s.add(p.Name, "what "+string(p.Name)+" is made of: it is entered, and the sheet prints the detail: write detail: "+strings.Trim(of+", "+detail, ", "))
 		default:
-			names = append(names, string(p.Name)+" ("+detail+")")
+			s.add(site.Name(string(p.Name)+" ("+detail+")"), "")
 		}
 	}
-	if len(names)+len(lost) == 0 {
-		return Missing, "no tank or box is in the job: enter parts: {Tank: {kind: septic tank, detail: 1,000 gal concrete}}"
-	}
-	return found(names, lost)
+	return s.answer("no tank or box is in the job: enter parts: {Tank: {kind: septic tank, detail: 1,000 gal concrete}}")
 }
 
 // settings answers for the settings of devices, which only a pump has.
-func (y *yard) settings() (Answer, string) {
-	if a, w, ok := y.byNote("float", "timer", "pump setting", "device setting"); ok {
+func (d *drawing) settings() (Answer, string) {
+	if a, w, ok := d.byNote("float", "timer", "pump setting", "device setting"); ok {
 		return a, w
 	}
 	pump := ""
-	for _, p := range y.job.Site.Parts {
+	for _, p := range d.job.Site.Parts {
 		if p.Kind == site.PumpTank {
 			pump = string(p.Name)
 		}
 	}
-	for _, l := range y.job.Site.Lines {
+	for _, l := range d.job.Site.Lines {
 		if l.Kind == site.PressurePipe && pump == "" {
 			pump = string(l.Name)
 		}
@@ -127,34 +134,32 @@ func (y *yard) settings() (Answer, string) {
 }
 
 // accuracy answers for how sure the places are, which the table of ties tells.
-func (y *yard) accuracy() (Answer, string) {
-	worst, name, n := y.plan.Verdict, "", 0
-	for _, p := range y.job.Site.Parts {
-		if _, ok := y.radius95(p.Name); ok {
-			n++
-		} else if name == "" {
-			name = string(p.Name)
+func (d *drawing) accuracy() (Answer, string) {
+	var s seen
+	for _, p := range d.job.Site.Parts {
+		if !d.located(p.Name) {
+			s.add(p.Name, string(p.Name)+" is not located: tie it from two or three marks")
+		} else {
+			s.add(p.Name, "")
 		}
 	}
-	switch {
-	case n == 0:
-		return Missing, "no part is located"
-	case name != "":
-		return Missing, name + " is not located: tie it from two or three marks"
-	case worst.Fill == adjust.FillNo && worst.Words != "":
+	if a, why := s.answer("no part is in the job: enter parts: {Tank inlet lid: {kind: lid}} and tie it"); a == Missing {
+		return a, why
+	}
+	if v := d.plan.Verdict; v.Fill == adjust.FillNo && v.Words != "" {
 		return Missing, "readings disagree: see the check, and mend them first"
 	}
 	return OnSheet, "the 95 % radius of every part"
 }
 
 // history answers for pumping, which the report tells.
-func (y *yard) history() (Answer, string) {
-	for _, c := range y.job.Site.Care {
+func (d *drawing) history() (Answer, string) {
+	for _, c := range d.job.Site.Care {
 		if strings.Contains(strings.ToLower(c.What), "pump") {
 			return NotApplicable, "to the sheet itself: pumped " + cmp.Or(c.Date, "before") + ", told in the report; hand it in with the drawing"
 		}
 	}
-	if a, w, ok := y.byNote("pumped"); ok {
+	if a, w, ok := d.byNote("pumped"); ok {
 		return a, w
 	}
 	return Missing, "when the tank was pumped: enter care: [{date: 2021-06, what: pumped}]"
