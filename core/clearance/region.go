@@ -246,7 +246,11 @@ func (t *terrain) inside(corner planar.Vec) []planar.Vec {
 // each first summed with the footprint turned about, covered on their left.
 func outlined(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Length) ([]planar.Ring, error) {
 	for try := range tries {
-		u := union{patches: grown(blocks, opposite, round, hair*unit.Length(1+3*try), try)}
+		patches, ok := grown(blocks, opposite, round, hair*unit.Length(1+3*try), try)
+		if !ok {
+			continue
+		}
+		u := union{patches: patches}
 		rings, ok := u.outlines()
 		if u.tooMany {
 			return nil, fmt.Errorf("too many shapes overlap: their outlines cross in more than %d places; leave out what lies within others", mostMeetings)
@@ -261,8 +265,8 @@ func outlined(blocks []block, opposite []planar.Vec, round *rounder, hair unit.L
 // grown are the patches of the blocks. Each is grown by a hair of its own, from
 // one to two hairs wide by the golden ratio's multiples, which lie as far from
 // one another as any: sides that would coincide then lie within one another,
-// and those that touch overlap.
-func grown(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Length, try int) []patch {
+// and those that touch overlap. It is false where one has no inside.
+func grown(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Length, try int) ([]patch, bool) {
 	starts := make([]int, len(blocks)+1)
 	size := 0
 	for _, b := range blocks {
@@ -282,14 +286,16 @@ func grown(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Leng
 			beside = besideOf(beside[:0], b, of)
 			corners = round.grow(corners, sums, beside, radius)
 		}
-		starts[i+1] = len(corners)
+		if starts[i+1] = len(corners); starts[i+1] < starts[i]+3 {
+			return nil, false
+		}
 	}
 	spokes := make([]planar.Vec, len(corners))
 	out := make([]patch, len(blocks))
 	for i := range out {
 		out[i] = patchOf(corners[starts[i]:starts[i+1]], spokes[starts[i]:starts[i+1]])
 	}
-	return out
+	return out, true
 }
 
 // besideOf carries the further directions of a block's corners over to those of

@@ -48,9 +48,10 @@ func (u *union) crossings(i, j int) {
 		}
 		from := last
 		last = b.placeOf(q, from.wedge)
-		if from.wedge != last.wedge || from.in != last.in {
-			u.sweep(i, j, k, p, q, from.wedge, last.wedge)
+		if from.in && last.in || !from.in && !last.in && b.beyond(from.wedge, q) {
+			continue // convex: nothing to meet
 		}
+		u.sweep(i, j, k, p, q, from.wedge, last.wedge)
 	}
 }
 
@@ -63,11 +64,16 @@ type place struct {
 
 func (p *patch) placeOf(v planar.Vec, near int) place {
 	w := p.wedge(v, near)
+	return place{w, !p.beyond(w, v), true}
+}
+
+// beyond tells that a place does not lie inside of the side w.
+func (p *patch) beyond(w int, v planar.Vec) bool {
 	next := w + 1
 	if next == len(p.corners) {
 		next = 0
 	}
-	return place{w, leftBy(p.corners[w], p.corners[next], v) > 0, true}
+	return !(leftBy(p.corners[w], p.corners[next], v) > 0)
 }
 
 // sweep asks one side of the first patch, p to q, against the sides of the
