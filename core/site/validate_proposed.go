@@ -95,7 +95,7 @@ func (c *checker) placed(job *Job, p *Proposed, subject string) {
 	if p.At != nil && !c.stand(p.Place, "at of "+subject, *p.At) {
 		p.At = nil
 	}
-	if p.Along != nil && !c.reach(p.Place, "along of "+subject, p.Along[0], p.Along[1]) {
+	if p.Along != nil && !c.baseline(p.Place, "along of "+subject, p.Along[0], p.Along[1]) {
 		p.Along = nil
 	}
 	if p.Turn != nil && (math.IsNaN(float64(*p.Turn)) || math.IsInf(float64(*p.Turn), 0)) {
@@ -112,23 +112,11 @@ func (c *checker) placed(job *Job, p *Proposed, subject string) {
 	}
 }
 
-// reach checks a line through two points; either may be a part that is known by
-// its outline.
-func (c *checker) reach(at Place, subject string, from, to Name) bool {
-	ok := c.named(at, subject, from)
-	ok = c.named(at, subject, to) && ok
-	if ok && from == to {
-		c.tell(at, subject, fmt.Sprintf("%s-%s", from, to), "a line through two different points", "A-B")
-		return false
-	}
-	return ok
-}
-
 func (c *checker) stand(at Place, subject string, s Stand) bool {
 	if s.Point != "" {
-		return c.named(at, subject, s.Point)
+		return c.exists(at, subject, s.Point)
 	}
-	ok := c.reach(at, subject, s.From, s.To)
+	ok := c.baseline(at, subject, s.From, s.To)
 	for _, w := range []unit.Written{s.Station, s.Right} {
 		if !(w.Length.Abs() < farthest) {
 			c.tell(at, subject, w.Text, "a distance under 10 km", "station: 30', right: 60'")

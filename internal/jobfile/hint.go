@@ -23,15 +23,22 @@ type namer struct {
 // is named.
 func (r *reader) located() namer { return namer{r.exists, r.mustExist} }
 
-// spokenOf is the names of points and of parts with an outline. What names a
-// part in this way locates nothing, so no point is made of it.
-func (r *reader) spokenOf() namer {
+// standing is the names of points as they are: what only tells a place that is
+// wished makes no point of a part that was found by its outline.
+func (r *reader) standing() namer {
 	exists := func(name site.Name) bool {
-		_, point := r.points[name]
-		_, outlined := r.outlined[name]
-		return point || outlined
+		_, ok := r.points[name]
+		return ok
 	}
-	return namer{exists, r.stands}
+	must := func(n *node, name site.Name, subject string) bool {
+		if _, outlined := r.outlined[name]; !outlined {
+			return r.mustExist(n, name, subject)
+		}
+		r.Tell(site.Problem{Place: r.At(n), Subject: subject, Found: string(name), Expected: "a point; this part is known by its outline",
+			Advice: "Name one of its hits, its lid or another point."})
+		return false
+	}
+	return namer{exists, must}
 }
 
 // baseline reads "A-B" or [A, B]: two points that must exist.

@@ -72,7 +72,7 @@ func (r *reader) stakes(n *node, subject string) ([]site.Stake, bool) {
 // turned reads the direction of the length.
 func (r *reader) turned(f fields, subject string, p *site.Proposed) {
 	if k := f.Get("along"); k != nil {
-		if from, to, ok := r.baselineOf(k, "along of "+subject, r.spokenOf()); ok {
+		if from, to, ok := r.baselineOf(k, "along of "+subject, r.standing()); ok {
 			p.Along = &[2]site.Name{from, to}
 		}
 	}
@@ -100,7 +100,7 @@ func (r *reader) wishes(f fields, subject string, p *site.Proposed) {
 // left; nil where it cannot be read.
 func (r *reader) stand(n *node, subject string) *site.Stand {
 	if n.Form == tree.Scalar {
-		if name, ok := r.Name(n, subject); ok && r.stands(n, name, subject) {
+		if name, ok := r.nameBy(n, subject, r.standing()); ok {
 			return &site.Stand{Point: name}
 		}
 		return nil
@@ -120,7 +120,7 @@ func (r *reader) stand(n *node, subject string) *site.Stand {
 	}
 	var s site.Stand
 	var known, first, second bool
-	s.From, s.To, known = r.baselineOf(base, "baseline of the "+subject, r.spokenOf())
+	s.From, s.To, known = r.baselineOf(base, "baseline of the "+subject, r.standing())
 	s.Station, first = r.Length(station, "station of the "+subject)
 	s.Right, second = r.Length(across, "distance of the "+subject)
 	if left != nil {

@@ -121,20 +121,21 @@ func TestMistakesInWhatIsPlanned(t *testing.T) {
 	}
 }
 
-// TestWhatIsPlannedMakesNoPoint: the place of something proposed may be told by
-// an outlined tank, which stays without a point of its own that nothing would
-// locate.
+// TestWhatIsPlannedMakesNoPoint: something proposed may stand near an outlined
+// tank, which stays without a point of its own that nothing would locate. No
+// place can be counted from it, which is told.
 func TestWhatIsPlannedMakesNoPoint(t *testing.T) {
 	const job = `undersod: 1
 buildings: {House: {corners: [A, B, C, D], size: 44' x 28'}}
 parts: {Tank: {kind: septic tank, outline: {hits: [h1, h2, h3]}}}
 proposed:
-  Shed: {kind: structure, size: 8' x 6', at: Tank, along: Tank-A, near: House}
-  Pool: {kind: pool, size: 8' x 6', at: {baseline: [A, Tank], station: 3', right: 2'}, near: Tank}
+  Shed: {kind: structure, size: 8' x 6', at: h1, along: h1-A, near: House}
+  Pool: {kind: pool, size: 8' x 6', at: {baseline: [A, Tank], station: 3', right: 2'}, along: Tank-A, near: Tank}
   New well: {kind: well, near: Nowhere, at: Nothing, along: A-Nobody}
+  Barn: {kind: structure, size: 8' x 6', at: Tank}
 `
 	r, err := jobfile.Read("job.yaml", strings.NewReader(job))
-	if err != nil || len(r.Problems) != 3 {
+	if err != nil || len(r.Problems) != 6 {
 		t.Fatalf("%v, %v", err, r.Problems)
 	}
 	for _, p := range r.Job.Site.Points {
@@ -143,12 +144,35 @@ proposed:
 			t.Errorf("%s became a point", p.Name)
 		}
 	}
+	outlined := 0
+	for _, p := range r.Problems {
+		if strings.Contains(p.Error(), "known by its outline") && p.Found == "Tank" {
+			outlined++
+		}
+	}
+	if outlined != 3 {
+		t.Errorf("problems %v", r.Problems)
+	}
 	shed, pool, well := r.Job.Site.Proposed[0], r.Job.Site.Proposed[1], r.Job.Site.Proposed[2]
-	if shed.At.Point != "Tank" || shed.Along[0] != "Tank" || shed.Near != "House" || pool.At.To != "Tank" || pool.Near != "Tank" {
+	if shed.At.Point != "h1" || shed.Along[0] != "h1" || shed.Near != "House" || pool.At != nil || pool.Along != nil || pool.Near != "Tank" {
 		t.Errorf("something was lost: %+v, %+v", shed, pool)
 	}
 	if !reflect.DeepEqual(well, site.Proposed{Name: "New well", Kind: site.Well, Place: well.Place}) {
 		t.Errorf("something of what cannot be was kept: %+v", well)
+	}
+}
+
+// TestAPlaceCountedFromATankThatWasTaped: a tie makes a point of it, wherever
+// the tie stands in the file.
+func TestAPlaceCountedFromATankThatWasTaped(t *testing.T) {
+	res := read(t, `undersod: 1
+proposed: {Shed: {kind: structure, size: 8' x 6', at: Tank, along: A-Tank}}
+buildings: {House: {corners: [A, B, C, D], size: 44' x 28'}}
+parts: {Tank: {kind: septic tank, outline: {hits: [h1, h2, h3]}}}
+ties: {Tank: {A: 20', B: 30'}}
+`)
+	if p := res.Job.Site.Proposed; len(res.Problems) > 0 || len(p) != 1 || p[0].At.Point != "Tank" || p[0].Along[1] != "Tank" {
+		t.Errorf("%v, %+v", res.Problems, p)
 	}
 }
 

@@ -163,10 +163,17 @@ func seen() []section {
 		{"household", (*reader).readHousehold},
 		{"soil", (*reader).readSoil},
 		{"care", (*reader).readCare},
-		{"proposed", (*reader).readProposed},
-		{"setbacks", (*reader).readSetbacks},
 		{"photos", (*reader).readPhotos},
 		{"rules", (*reader).readRules},
+	}
+}
+
+// planned holds the sections about what is wanted, read last: a reading may have
+// made a point of a part that was found by its outline.
+func planned() []section {
+	return []section{
+		{"proposed", (*reader).readProposed},
+		{"setbacks", (*reader).readSetbacks},
 	}
 }
 
@@ -190,18 +197,10 @@ func (r *reader) all(root *node) {
 		return
 	}
 	r.readVersion(root, top)
-	for _, s := range early() {
-		if n := top.Get(s.key); n != nil {
-			s.read(r, n)
-		}
-	}
+	r.sections(top, early())
 	r.gather(top)
 	r.gatherLevelPoints(top.Get("level points"), top.Get("boxes"))
-	for _, s := range append(things(), seen()...) {
-		if n := top.Get(s.key); n != nil {
-			s.read(r, n)
-		}
-	}
+	r.sections(top, append(things(), seen()...))
 	byKey := map[string]func(*reader, *node){}
 	for _, s := range readings() {
 		byKey[s.key] = s.read
@@ -211,6 +210,16 @@ func (r *reader) all(root *node) {
 		key := values.SectionKey(string(tidy(k.Text)))
 		if do := byKey[key]; do != nil && top.Get(key) == root.Items[i] {
 			do(r, root.Items[i])
+		}
+	}
+	r.sections(top, planned())
+}
+
+// sections reads those that are there, in the order of the list.
+func (r *reader) sections(top fields, list []section) {
+	for _, s := range list {
+		if n := top.Get(s.key); n != nil {
+			s.read(r, n)
 		}
 	}
 }
