@@ -67,6 +67,18 @@ func TestMarginsUncertainty(t *testing.T) {
 	}
 }
 
+// The number worked in docs/method.md: a well 98.5 ft from the middle of a trench,
+// each point known to 0.1 ft, gives 0.05 + 0.05 + 0.1 ft.
+func TestTheNumberOfTheMethod(t *testing.T) {
+	y := &yard{sd: ft(0.1)}
+	y.line("Line 1", site.DrainLine, ft(3), at(104, 40), at(164, 40))
+	y.feature("Well", site.Well, false, at(134, 140))
+	r := find(t, setback.Judge(&y.job, &y.plan, county()).Rows, "Line 1", "Well")
+	if !near(r.Measured, ft(98.5)) || math.Abs((r.Within/1.959964).Feet()-0.2) > 1e-9 || r.Verdict != setback.Short {
+		t.Errorf("%v ft ± %v ft, %s", r.Measured.Feet(), r.Within.Feet(), r.Verdict)
+	}
+}
+
 // A disc whose turn is not known carries (½√(L²+W²) − ½W)/√12.
 func TestUnknownTurnOfATank(t *testing.T) {
 	y := example(0)
