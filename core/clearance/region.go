@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -91,7 +92,7 @@ type terrain struct {
 	foot      []planar.Vec // counterclockwise
 	hair      unit.Length
 	tolerance unit.Length
-	round     *rounder
+	round     *planar.Rounder
 }
 
 func terrainOf(g Ground, f Footprint, tolerance unit.Length) (*terrain, error) {
@@ -198,9 +199,9 @@ func (t *terrain) settle(tolerance unit.Length) error {
 	}
 	t.hair = max(1e-8, (size+radius)*1e-11)
 	t.tolerance = max(tolerance, finest, 1000*t.hair)
-	t.round = newRounder(t.tolerance - 40*t.hair)
+	t.round = planar.NewRounder(t.tolerance - 40*t.hair)
 	for _, b := range t.blocks {
-		t.tolerance = max(t.tolerance, t.round.miss(b.radius)+40*t.hair)
+		t.tolerance = max(t.tolerance, t.round.Miss(b.radius)+40*t.hair)
 	}
 	return nil
 }
@@ -244,33 +245,28 @@ func (t *terrain) inside(corner planar.Vec) []planar.Vec {
 
 // outlined are the rings about everything within their distances of the blocks,
 // each first summed with the footprint turned about, covered on their left.
-func outlined(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Length) ([]planar.Ring, error) {
+func outlined(blocks []block, opposite []planar.Vec, round *planar.Rounder, hair unit.Length) ([]planar.Ring, error) {
 	for try := range tries {
-		patches, ok := grown(blocks, opposite, round, hair*unit.Length(1+3*try), try)
-		if !ok {
-			continue
-		}
-		u := union{patches: patches}
-		rings, ok := u.outlines()
-		if u.tooMany {
-			return nil, fmt.Errorf("too many shapes overlap: their outlines cross in more than %d places; leave out what lies within others", mostMeetings)
-		}
-		if ok {
+		rings, err := planar.UnionOfConvex(grown(blocks, opposite, round, hair*unit.Length(1+3*try), try))
+		if err == nil {
 			return tidyAll(rings, hair), nil
 		}
+		if !errors.Is(err, planar.ErrContradiction) {
+			return nil, err
+		}
 	}
-	return nil, fmt.Errorf("the outlines of what to keep away from contradict one another by rounding: move one of the shapes by a hair")
+	return nil, planar.ErrContradiction
 }
 
-// grown are the patches of the blocks. Each is grown by a hair of its own, from
+// grown are the convex outlines of the blocks. Each is grown by a hair of its own, from
 // one to two hairs wide by the golden ratio's multiples, which lie as far from
 // one another as any: sides that would coincide then lie within one another,
-// and those that touch overlap. It is false where one has no inside.
-func grown(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Length, try int) ([]patch, bool) {
+// and those that touch overlap.
+func grown(blocks []block, opposite []planar.Vec, round *planar.Rounder, hair unit.Length, try int) [][]planar.Vec {
 	starts := make([]int, len(blocks)+1)
 	size := 0
 	for _, b := range blocks {
-		size += round.chords(b.radius) + 4*(len(b.corners)+len(opposite))
+		size += round.Chords(b.radius) + 4*(len(b.corners)+len(opposite))
 	}
 	corners, sums := make([]planar.Vec, 0, size), []planar.Vec(nil)
 	var beside [][]planar.Vec
@@ -280,22 +276,19 @@ func grown(blocks []block, opposite []planar.Vec, round *rounder, hair unit.Leng
 		radius := b.radius + hair*unit.Length(1+share)
 		if b.bare {
 			sums = append(sums[:0], b.corners...)
-			corners = round.grow(corners, sums, nil, radius)
+			corners = round.Grow(corners, sums, nil, radius)
 		} else {
-			sums, of = sumOf(sums[:0], of[:0], b.corners, opposite)
+			sums, of = planar.SumOfConvex(sums[:0], of[:0], b.corners, opposite)
 			beside = besideOf(beside[:0], b, of)
-			corners = round.grow(corners, sums, beside, radius)
+			corners = round.Grow(corners, sums, beside, radius)
 		}
-		if starts[i+1] = len(corners); starts[i+1] < starts[i]+3 {
-			return nil, false
-		}
+		starts[i+1] = len(corners)
 	}
-	spokes := make([]planar.Vec, len(corners))
-	out := make([]patch, len(blocks))
+	out := make([][]planar.Vec, len(blocks))
 	for i := range out {
-		out[i] = patchOf(corners[starts[i]:starts[i+1]], spokes[starts[i]:starts[i+1]])
+		out[i] = corners[starts[i]:starts[i+1]]
 	}
-	return out, true
+	return out
 }
 
 // besideOf carries the further directions of a block's corners over to those of

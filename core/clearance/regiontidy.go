@@ -23,7 +23,7 @@ func tidyAll(rings []planar.Ring, hair unit.Length) []planar.Ring {
 }
 
 func tidy(r planar.Ring, within unit.Length) planar.Ring {
-	first := southernmost(r)
+	first := planar.Southernmost(r)
 	turned := append(append(make(planar.Ring, 0, len(r)), r[first:]...), r[:first]...)
 	kept := make(planar.Ring, 1, len(r))
 	kept[0] = turned[0]

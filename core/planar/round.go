@@ -1,11 +1,10 @@
-package clearance
+package planar
 
 import (
 	"cmp"
 	"math"
 	"slices"
 
-	"undersod/core/planar"
 	"undersod/core/unit"
 )
 
@@ -15,29 +14,32 @@ const mostChords = 4096
 // sameTurn is the angle below which two directions are taken for one.
 const sameTurn = 1e-7
 
-// rounder grows convex outlines by a distance. The chords of all circles of one
+// Rounder grows convex outlines by a distance. The chords of all circles of one
 // size have the same directions, so that arcs about one centre that overlap lie
 // within one another instead of crossing at every chord.
-type rounder struct {
+type Rounder struct {
 	tolerance unit.Length
-	circles   map[int][]planar.Vec // unit vectors by the number of chords
+	circles   map[int][]Vec // unit vectors by the number of chords
 	at        []angled
 }
 
 // angled is a direction and its angle counterclockwise from east.
 type angled struct {
-	to    planar.Vec
+	to    Vec
 	angle float64
 }
 
-func newRounder(tolerance unit.Length) *rounder {
-	return &rounder{tolerance: tolerance, circles: map[int][]planar.Vec{}}
+// NewRounder makes one whose arcs are missed by at most the tolerance, which must be
+// above 0; where that would take more than mostChords sides to a circle, Miss
+// tells more.
+func NewRounder(tolerance unit.Length) *Rounder {
+	return &Rounder{tolerance: tolerance, circles: map[int][]Vec{}}
 }
 
-// chords is how many chords a circle needs for its circumscribed corners to miss
+// Chords is how many chords a circle needs for its circumscribed corners to miss
 // it by no more than the tolerance: r (1/cos(π/n) - 1) <= tolerance. It is a
 // multiple of four, so that north, east, south and west are among them.
-func (r *rounder) chords(radius unit.Length) int {
+func (r *Rounder) Chords(radius unit.Length) int {
 	if !(radius > 0) {
 		return 4
 	}
@@ -46,37 +48,37 @@ func (r *rounder) chords(radius unit.Length) int {
 	return max(n, 4)
 }
 
-// miss is how far the corners of the chords lie outside a circle.
-func (r *rounder) miss(radius unit.Length) unit.Length {
-	return radius * unit.Length(1/math.Cos(math.Pi/float64(r.chords(radius)))-1)
+// Miss is how far the corners of the chords lie outside a circle.
+func (r *Rounder) Miss(radius unit.Length) unit.Length {
+	return radius * unit.Length(1/math.Cos(math.Pi/float64(r.Chords(radius)))-1)
 }
 
-func (r *rounder) circle(n int) []planar.Vec {
+func (r *Rounder) circle(n int) []Vec {
 	if c, ok := r.circles[n]; ok {
 		return c
 	}
-	c := make([]planar.Vec, n)
+	c := make([]Vec, n)
 	for i := range c {
 		s, e := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-		c[i] = planar.Vec{East: unit.Length(e), North: unit.Length(s)}
+		c[i] = Vec{East: unit.Length(e), North: unit.Length(s)}
 	}
 	r.circles[n] = c
 	return c
 }
 
-// grow adds to out the convex outline of what lies within a radius of a convex
+// Grow adds to out the convex outline of what lies within a radius of a convex
 // one: straight sides moved outward, and at each corner the sides of a polygon
 // about the arc that touch it. beside gives further directions at each corner.
-func (r *rounder) grow(out, corners []planar.Vec, beside [][]planar.Vec, radius unit.Length) []planar.Vec {
+func (r *Rounder) Grow(out, corners []Vec, beside [][]Vec, radius unit.Length) []Vec {
 	n := len(corners)
-	circle := r.circle(r.chords(radius))
+	circle := r.circle(r.Chords(radius))
 	for i, v := range corners {
-		from, turn := planar.Vec{East: 1}, 2*math.Pi
+		from, turn := Vec{East: 1}, 2*math.Pi
 		if n > 1 {
 			from = outward(corners[(i+n-1)%n], v)
 			turn = turnFrom(from, outward(v, corners[(i+1)%n]))
 		}
-		var extra []planar.Vec
+		var extra []Vec
 		if beside != nil {
 			extra = beside[i]
 		}
@@ -88,14 +90,14 @@ func (r *rounder) grow(out, corners []planar.Vec, beside [][]planar.Vec, radius 
 	return out
 }
 
-func outward(a, b planar.Vec) planar.Vec {
+func outward(a, b Vec) Vec {
 	u, _ := b.Minus(a).Right().Unit()
 	return u
 }
 
 // turnFrom is the angle counterclockwise from one direction to another, above 0 and up to
 // a full turn; what is less than nothing by rounding is nothing.
-func turnFrom(from, to planar.Vec) float64 {
+func turnFrom(from, to Vec) float64 {
 	a := math.Atan2(float64(from.Cross(to)), float64(from.Dot(to)))
 	if a < -sameTurn {
 		a += 2 * math.Pi
@@ -104,11 +106,11 @@ func turnFrom(from, to planar.Vec) float64 {
 }
 
 // tip is where the tangents of the unit circle at two directions meet.
-func tip(a, b planar.Vec) planar.Vec { return a.Plus(b).Times(1 / (1 + float64(a.Dot(b)))) }
+func tip(a, b Vec) Vec { return a.Plus(b).Times(1 / (1 + float64(a.Dot(b)))) }
 
 // directions fills r.at with the directions in which an arc is touched: its two
 // ends, those of the circle's chords between them, and the extra ones.
-func (r *rounder) directions(circle []planar.Vec, from planar.Vec, turn float64, extra []planar.Vec) {
+func (r *Rounder) directions(circle []Vec, from Vec, turn float64, extra []Vec) {
 	start := math.Atan2(float64(from.North), float64(from.East))
 	step := 2 * math.Pi / float64(len(circle))
 	r.at = append(r.at[:0], angled{from, 0})
@@ -123,7 +125,7 @@ func (r *rounder) directions(circle []planar.Vec, from planar.Vec, turn float64,
 		}
 	}
 	s, c := math.Sincos(turn)
-	end := angled{planar.Vec{
+	end := angled{Vec{
 		East:  from.East*unit.Length(c) - from.North*unit.Length(s),
 		North: from.East*unit.Length(s) + from.North*unit.Length(c),
 	}, turn}
@@ -131,7 +133,7 @@ func (r *rounder) directions(circle []planar.Vec, from planar.Vec, turn float64,
 }
 
 // thin leaves out directions that lie upon the one before or upon the end.
-func (r *rounder) thin(end angled) {
+func (r *Rounder) thin(end angled) {
 	kept := r.at[:1]
 	for _, a := range r.at[1:] {
 		if a.angle-kept[len(kept)-1].angle > sameTurn && end.angle-a.angle > sameTurn {
@@ -144,16 +146,21 @@ func (r *rounder) thin(end angled) {
 	r.at = kept
 }
 
-// sumOf adds to out the convex outline of all sums of a corner of p and one of q,
-// both convex and counterclockwise, by putting their sides in order of
-// direction (Minkowski sum; de Berg and others, Computational Geometry, chapter
-// 13, from memory). The corner of p that each corner comes from is returned too.
-func sumOf(out []planar.Vec, of []int, p, q []planar.Vec) ([]planar.Vec, []int) {
-	i, j := southernmost(p), southernmost(q)
+// SumOfConvex adds to out the convex outline of all sums of a place of p and one
+// of q, both convex and counterclockwise, points and segments among them, by
+// putting their sides in order of direction (Minkowski sum; de Berg and others,
+// Computational Geometry, chapter 13, from memory). To of it adds, for each
+// corner, the one of p that it comes from. Without a corner in either there is no
+// sum.
+func SumOfConvex(out []Vec, of []int, p, q []Vec) ([]Vec, []int) {
+	if len(p) == 0 || len(q) == 0 {
+		return out, of
+	}
+	i, j := Southernmost(p), Southernmost(q)
 	n, m := len(p), len(q)
-	a, b := 0, 0
+	a, b, before := 0, 0, len(of)
 	sidesP, sidesQ := sideCount(n), sideCount(m)
-	for a < sidesP || b < sidesQ || len(of) == 0 {
+	for a < sidesP || b < sidesQ || len(of) == before {
 		out, of = append(out, p[i].Plus(q[j])), append(of, i)
 		alongP, alongQ := p[(i+1)%n].Minus(p[i]), q[(j+1)%m].Minus(q[j])
 		order := 0
@@ -184,7 +191,9 @@ func sideCount(corners int) int {
 	return corners
 }
 
-func southernmost(p []planar.Vec) int {
+// Southernmost is the index of the southernmost corner, the westernmost of several;
+// 0 where there is none.
+func Southernmost(p []Vec) int {
 	best := 0
 	for i, v := range p {
 		if v.North < p[best].North || v.North == p[best].North && v.East < p[best].East {
@@ -196,7 +205,7 @@ func southernmost(p []planar.Vec) int {
 
 // turning compares the directions of two sides counterclockwise from east: 0
 // where they are one but for rounding.
-func turning(a, b planar.Vec) int {
+func turning(a, b Vec) int {
 	cross, size := float64(a.Cross(b)), float64(a.Length()*b.Length())
 	if math.Abs(cross) <= 1e-12*size && a.Dot(b) > 0 {
 		return 0
@@ -213,4 +222,4 @@ func turning(a, b planar.Vec) int {
 	return 1
 }
 
-func southward(v planar.Vec) bool { return v.North < 0 || v.North == 0 && v.East < 0 }
+func southward(v Vec) bool { return v.North < 0 || v.North == 0 && v.East < 0 }

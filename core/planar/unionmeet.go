@@ -1,8 +1,4 @@
-package clearance
-
-import (
-	"undersod/core/planar"
-)
+package planar
 
 // pair finds where the outlines of two patches cross, and counts whose first
 // corner the other covers.
@@ -62,13 +58,13 @@ type place struct {
 	in, known bool
 }
 
-func (p *patch) placeOf(v planar.Vec, near int) place {
+func (p *patch) placeOf(v Vec, near int) place {
 	w := p.wedge(v, near)
 	return place{w, !p.beyond(w, v), true}
 }
 
 // beyond tells that a place does not lie inside of the side w.
-func (p *patch) beyond(w int, v planar.Vec) bool {
+func (p *patch) beyond(w int, v Vec) bool {
 	next := w + 1
 	if next == len(p.corners) {
 		next = 0
@@ -78,7 +74,7 @@ func (p *patch) beyond(w int, v planar.Vec) bool {
 
 // sweep asks one side of the first patch, p to q, against the sides of the
 // second from one wedge to another, the short way around.
-func (u *union) sweep(i, j, k int, p, q planar.Vec, from, to int) {
+func (u *union) sweep(i, j, k int, p, q Vec, from, to int) {
 	b := &u.patches[j]
 	n := len(b.corners)
 	step := 1
@@ -99,7 +95,7 @@ func (u *union) sweep(i, j, k int, p, q planar.Vec, from, to int) {
 // cross notes the meeting of a side of one patch, p to q, with a side of another,
 // if they cross. Each of the four questions has the same answer whichever of
 // the sides that share a corner asks it.
-func (u *union) cross(i, j, k, w int, p, q planar.Vec) {
+func (u *union) cross(i, j, k, w int, p, q Vec) {
 	b := u.patches[j].corners
 	c, d := b[w], b[(w+1)%len(b)]
 	ofP, ofQ := float64(leftBy(c, d, p)), float64(leftBy(c, d, q))
@@ -118,24 +114,24 @@ func (u *union) cross(i, j, k, w int, p, q planar.Vec) {
 	u.meetings = append(u.meetings, m)
 }
 
-func (p *patch) inBox(v planar.Vec) bool {
+func (p *patch) inBox(v Vec) bool {
 	return v.East >= p.lo.East && v.East <= p.hi.East && v.North >= p.lo.North && v.North <= p.hi.North
 }
 
 // misses tells that a segment lies to one side of the box.
-func (p *patch) misses(v, w planar.Vec) bool {
+func (p *patch) misses(v, w Vec) bool {
 	return v.East < p.lo.East && w.East < p.lo.East || v.East > p.hi.East && w.East > p.hi.East ||
 		v.North < p.lo.North && w.North < p.lo.North || v.North > p.hi.North && w.North > p.hi.North
 }
 
 // covers tells whether a place lies inside.
-func (p *patch) covers(v planar.Vec) bool {
+func (p *patch) covers(v Vec) bool {
 	return p.placeOf(v, 0).in
 }
 
 // wedge is the side in whose direction from the middle a place lies, looked for
 // from a side nearby.
-func (p *patch) wedge(v planar.Vec, near int) int {
+func (p *patch) wedge(v Vec, near int) int {
 	n := len(p.corners)
 	to := v.Minus(p.middle)
 	k := near

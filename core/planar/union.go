@@ -1,10 +1,10 @@
-package clearance
+package planar
 
 import (
 	"cmp"
+	"errors"
 	"slices"
 
-	"undersod/core/planar"
 	"undersod/core/unit"
 )
 
@@ -15,17 +15,17 @@ const mostMeetings = 4_000_000
 // patch is a convex outline with what is needed to ask quickly where a place
 // lies in it.
 type patch struct {
-	corners []planar.Vec // counterclockwise
-	spokes  []planar.Vec // from the middle to the corners
-	middle  planar.Vec
-	lo, hi  planar.Vec
+	corners []Vec // counterclockwise
+	spokes  []Vec // from the middle to the corners
+	middle  Vec
+	lo, hi  Vec
 	start   int  // how many patches cover its first corner
 	within  bool // wholly inside another
 }
 
 // meeting is a place where the outlines of two patches cross.
 type meeting struct {
-	at     planar.Vec
+	at     Vec
 	patch  [2]int
 	edge   [2]int
 	along  [2]float64
@@ -58,19 +58,43 @@ type openSpan struct {
 	uncovered, taken bool
 }
 
-// outlines returns the rings of the union, covered on their left. It is false
-// where rounding made two answers contradict one another, as it can where
-// three outlines meet in one place.
-func (u *union) outlines() ([]planar.Ring, bool) {
-	u.meet()
-	if u.tooMany {
-		return nil, false
+// ErrManyMeet tells that the outlines cross in too many places to be kept.
+var ErrManyMeet = errors.New("too many shapes overlap: their outlines cross in more than 4,000,000 places; leave out what lies within others")
+
+// ErrContradiction tells that rounding made two answers contradict one another, as it
+// can where three outlines meet in one place or sides coincide: move one a little.
+var ErrContradiction = errors.New("outlines contradict one another by rounding: move one of the shapes by a hair")
+
+// UnionOfConvex returns the rings about all that some convex outlines cover, each
+// of them counterclockwise with at least 3 corners; what is covered lies on the
+// left of every ring. The outlines must cross properly: sides that coincide and
+// outlines that only touch give ErrContradiction or slivers. ErrManyMeet is the
+// other error.
+func UnionOfConvex(outlines [][]Vec) ([]Ring, error) {
+	u := &union{patches: make([]patch, len(outlines))}
+	total := 0
+	for _, o := range outlines {
+		if total += len(o); len(o) < 3 {
+			return nil, ErrContradiction
+		}
 	}
-	u.order()
-	if !u.cover() {
-		return nil, false
+	spokes := make([]Vec, total)
+	for i, o := range outlines {
+		u.patches[i] = patchOf(o, spokes[:len(o)])
+		spokes = spokes[len(o):]
 	}
-	var out []planar.Ring
+	return u.outlines()
+}
+
+// outlines returns the rings of the union, covered on their left.
+func (u *union) outlines() ([]Ring, error) {
+	if u.meet(); u.tooMany {
+		return nil, ErrManyMeet
+	}
+	if u.order(); !u.cover() {
+		return nil, ErrContradiction
+	}
+	var out []Ring
 	for i := range u.patches {
 		if p := &u.patches[i]; len(u.events[i]) == 0 && p.start == 0 {
 			out = append(out, slices.Clone(p.corners))
@@ -80,12 +104,12 @@ func (u *union) outlines() ([]planar.Ring, bool) {
 		if s := &u.next[m]; s.uncovered && !s.taken {
 			ring, ok := u.follow(m)
 			if !ok {
-				return nil, false
+				return nil, ErrContradiction
 			}
 			out = append(out, ring)
 		}
 	}
-	return out, true
+	return out, nil
 }
 
 // meet finds the meetings of all pairs whose boxes overlap, from west to east.
@@ -172,8 +196,8 @@ func (u *union) cover() bool {
 }
 
 // follow puts together the ring that starts at a meeting.
-func (u *union) follow(first int) (planar.Ring, bool) {
-	var ring planar.Ring
+func (u *union) follow(first int) (Ring, bool) {
+	var ring Ring
 	for m := first; ; {
 		s := &u.next[m]
 		if !s.uncovered || s.taken {
@@ -192,7 +216,7 @@ func (u *union) follow(first int) (planar.Ring, bool) {
 
 // appendCorners adds the corners of an outline between two events; around is
 // whether the way leads over its first corner.
-func appendCorners(ring planar.Ring, corners []planar.Vec, a, b event, around bool) planar.Ring {
+func appendCorners(ring Ring, corners []Vec, a, b event, around bool) Ring {
 	n := b.edge - a.edge
 	if around {
 		n += len(corners)
@@ -204,12 +228,12 @@ func appendCorners(ring planar.Ring, corners []planar.Vec, a, b event, around bo
 }
 
 // patchOf prepares a convex outline.
-func patchOf(corners []planar.Vec, spokes []planar.Vec) patch {
+func patchOf(corners []Vec, spokes []Vec) patch {
 	p := patch{corners: corners, spokes: spokes, lo: corners[0], hi: corners[0]}
 	for _, c := range corners {
 		p.middle = p.middle.Plus(c)
-		p.lo = planar.Vec{East: min(p.lo.East, c.East), North: min(p.lo.North, c.North)}
-		p.hi = planar.Vec{East: max(p.hi.East, c.East), North: max(p.hi.North, c.North)}
+		p.lo = Vec{East: min(p.lo.East, c.East), North: min(p.lo.North, c.North)}
+		p.hi = Vec{East: max(p.hi.East, c.East), North: max(p.hi.North, c.North)}
 	}
 	p.middle = p.middle.Times(1 / float64(len(corners)))
 	for i, c := range corners {
@@ -219,4 +243,4 @@ func patchOf(corners []planar.Vec, spokes []planar.Vec) patch {
 }
 
 // leftBy is the area by which a place lies to the left of a directed side.
-func leftBy(a, b, v planar.Vec) unit.Area { return b.Minus(a).Cross(v.Minus(a)) }
+func leftBy(a, b, v Vec) unit.Area { return b.Minus(a).Cross(v.Minus(a)) }
