@@ -2,16 +2,15 @@ package cli
 
 import (
 	"bytes"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"undersod/core/adjust"
 	"undersod/core/card"
 	"undersod/core/site"
 	"undersod/internal/judgefile"
 	"undersod/internal/render"
 	"undersod/internal/report"
+	"undersod/internal/text"
 )
 
 func (p *Program) cardCommand() *cobra.Command {
@@ -67,7 +66,9 @@ func (p *Program) card(job, part, output string, asJSON bool) error {
 		}
 		return p.write(document)
 	}
-	return p.tellCard(o, made)
+	var out bytes.Buffer
+	text.Card(&out, o.of(p.Colour), made)
+	return p.write(out.Bytes())
 }
 
 func (p *Program) drawCard(o *opened, made card.Card, name string) error {
@@ -76,21 +77,4 @@ func (p *Program) drawCard(o *opened, made card.Card, name string) error {
 		return usagef("%s cannot be made: %v", name, err)
 	}
 	return p.drawInto(name, o, scene)
-}
-
-func (p *Program) tellCard(o *opened, c card.Card) error {
-	var text bytes.Buffer
-	t := &teller{w: &text, colour: p.Colour, job: &o.result.Job, plan: o.plan}
-	t.head()
-	t.title(string(c.Part))
-	for _, words := range c.Words {
-		t.wrapped("- ", words)
-	}
-	if c.InDoubt {
-		t.print("%s\n", t.paint(red, strings.TrimSpace("Readings disagree about this part: run check, and clear them up before you trust the card.")))
-	}
-	if o.plan.Verdict.Fill == adjust.FillNo && !c.InDoubt {
-		t.wrapped("", "Something else in the job is not settled; run check.")
-	}
-	return p.write(text.Bytes())
 }

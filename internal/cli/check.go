@@ -8,6 +8,7 @@ import (
 	"undersod/core/adjust"
 	"undersod/internal/checkfile"
 	"undersod/internal/judgefile"
+	"undersod/internal/text"
 )
 
 func (p *Program) checkCommand() *cobra.Command {
@@ -56,9 +57,9 @@ func (p *Program) check(o *opened, asJSON, everything bool) error {
 		}
 		return p.write(document)
 	}
-	var text bytes.Buffer
-	tell(&text, p.Colour, o, everything)
-	return p.write(text.Bytes())
+	var out bytes.Buffer
+	text.Check(&out, o.of(p.Colour), o.judgement, everything)
+	return p.write(out.Bytes())
 }
 
 // checkDocument is what check --json prints.

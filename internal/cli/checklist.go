@@ -2,15 +2,12 @@ package cli
 
 import (
 	"bytes"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
-	"undersod/core/absorb"
-	"undersod/core/english"
-	"undersod/core/rules"
 	"undersod/core/setback"
 	"undersod/internal/clearfile"
+	"undersod/internal/text"
 )
 
 func (p *Program) checklistCommand() *cobra.Command {
@@ -54,64 +51,7 @@ func (p *Program) checklist(job, pack string, asJSON bool) error {
 		}
 		return p.write(document)
 	}
-	var text bytes.Buffer
-	t := &teller{w: &text, colour: p.Colour, job: &o.result.Job, plan: o.plan}
-	t.head()
-	t.problems(o.result)
-	t.checks(chosen, checks)
-	t.print("\n%s\n", absorb.Decides)
-	return p.write(text.Bytes())
-}
-
-// checks tells every item, what is missing first.
-func (t *teller) checks(pack *rules.Pack, checks []setback.Check) {
-	var notes sources
-	t.title("What the authority wants on the drawing")
-	t.wrapped("", countWords(checks))
-	t.wrapped("", packWords(pack.Name, pack.Place))
-	for _, answer := range []setback.Answer{setback.Missing, setback.OnSheet, setback.NotApplicable} {
-		colour := map[setback.Answer]string{setback.Missing: red, setback.OnSheet: green}[answer]
-		first := true
-		for _, c := range checks {
-			if c.Answer != answer {
-				continue
-			}
-			if first {
-				t.print("\n%s\n", t.paint(colour, english.Capital(string(answer))))
-				first = false
-			}
-			t.wrapped("- ", itemWords(c)+notes.of(c.Source, false))
-		}
-	}
-	t.sources("Where the list comes from", &notes)
-}
-
-// itemWords tells an item and why it has its answer.
-func itemWords(c setback.Check) string {
-	words := c.Words
-	if words == "" {
-		words = string(c.What)
-	}
-	if c.Why == "" {
-		return english.Sentence(words)
-	}
-	return english.Capital(words) + ": " + c.Why
-}
-
-// checkCount tells the count of the answers, where there is a checklist.
-func (t *teller) checkCount(checks []setback.Check) {
-	t.title("What the authority wants on the drawing")
-	words := countWords(checks)
-	if len(checks) > 0 {
-		words += " undersod checklist lists them."
-	}
-	t.wrapped("- ", words)
-}
-
-func countWords(checks []setback.Check) string {
-	if len(checks) == 0 {
-		return "No checklist in this rule pack."
-	}
-	c := clearfile.Counted(checks)
-	return fmt.Sprintf("Of %s %d on the sheet, %d missing and %d not applicable.", english.Count(len(checks), "item"), c.OnSheet, c.Missing, c.NotApplicable)
+	var out bytes.Buffer
+	text.Checklist(&out, o.of(p.Colour), chosen, checks)
+	return p.write(out.Bytes())
 }

@@ -18,6 +18,7 @@ import (
 	"undersod/core/site"
 	"undersod/internal/checkfile"
 	"undersod/internal/jobfile"
+	"undersod/internal/text"
 )
 
 // Exit statuses.
@@ -89,6 +90,11 @@ type opened struct {
 	plan      *adjust.Plan
 	pack      *rules.Pack      // nil until it is asked for
 	judgement *judge.Judgement // nil until it is asked for
+}
+
+// of is the job for a text about it.
+func (o *opened) of(colour bool) text.Of {
+	return text.Of{Name: o.name, Read: o.result, Plan: o.plan, Colour: colour}
 }
 
 // open reads and adjusts a job file; "-" is standard input.

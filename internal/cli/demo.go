@@ -15,6 +15,7 @@ import (
 	"undersod/core/overlay"
 	"undersod/core/setback"
 	"undersod/examples"
+	"undersod/internal/text"
 	"undersod/internal/wish"
 )
 
@@ -109,11 +110,11 @@ func (p *Program) writeClear(o *opened, folder string) error {
 	named := *o
 	named.name = filepath.Base(o.name) // the folder is not the document's
 	for name, asJSON := range map[string]bool{"setbacks.txt": false, "setbacks.json": true} {
-		text, err := p.setbacksText(&named, pack, table, asJSON, false)
+		words, err := p.setbacksText(&named, pack, table, asJSON, false)
 		if err != nil {
 			return err
 		}
-		if err := writeFile(filepath.Join(folder, name), text); err != nil {
+		if err := writeFile(filepath.Join(folder, name), words); err != nil {
 			return err
 		}
 	}
@@ -129,11 +130,11 @@ func (p *Program) writeClear(o *opened, folder string) error {
 	if err := p.drawAll(o, fitted); err != nil {
 		return err
 	}
-	text, err := p.fitText(&named, pack, found, false, false)
+	words, err := p.fitText(&named, pack, found, false, false)
 	if err != nil {
 		return err
 	}
-	return writeFile(filepath.Join(folder, "fit.txt"), text)
+	return writeFile(filepath.Join(folder, "fit.txt"), words)
 }
 
 // layOut writes the demo's job and its pictures.
@@ -175,14 +176,14 @@ func keepOr(name string, data []byte, force bool) error {
 
 // writeCheck prints the check and leaves it in the folder as text and JSON.
 func (p *Program) writeCheck(o *opened, folder string) error {
-	var text, shown bytes.Buffer
-	tell(&text, false, o, false)
-	tell(&shown, p.Colour, o, false)
+	var kept, shown bytes.Buffer
+	text.Check(&kept, o.of(false), o.judgement, false)
+	text.Check(&shown, o.of(p.Colour), o.judgement, false)
 	document, err := encode(checkDocument(o, filepath.Base(o.name)))
 	if err != nil {
 		return err
 	}
-	if err := writeFile(filepath.Join(folder, "check.txt"), text.Bytes()); err != nil {
+	if err := writeFile(filepath.Join(folder, "check.txt"), kept.Bytes()); err != nil {
 		return err
 	}
 	if err := writeFile(filepath.Join(folder, "check.json"), document); err != nil {

@@ -15,6 +15,7 @@ import (
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/clearfile"
+	"undersod/internal/text"
 	"undersod/internal/wish"
 )
 
@@ -111,7 +112,7 @@ func (p *Program) fit(job string, names []string, f fitting) error {
 		return err
 	}
 	for _, a := range found {
-		if !settled(a.Fit) {
+		if !text.Settled(a.Fit) {
 			p.exit = ExitFound
 		}
 	}
@@ -120,17 +121,11 @@ func (p *Program) fit(job string, names []string, f fitting) error {
 			return err
 		}
 	}
-	text, err := p.fitText(o, pack, found, f.asJSON, p.Colour)
+	words, err := p.fitText(o, pack, found, f.asJSON, p.Colour)
 	if err != nil {
 		return err
 	}
-	return p.write(text)
-}
-
-// settled tells whether the answer is yes. A place nearest to a wish keeps just
-// what is asked by its nature, so that it is no less of a yes.
-func settled(f *setback.Fit) bool {
-	return f.Best.Fits && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
+	return p.write(words)
 }
 
 // proposals lists what is to be fitted: what the job proposes, one of it, or
@@ -283,11 +278,7 @@ func (p *Program) fitText(o *opened, pack *rules.Pack, found []clearfile.Answere
 	if asJSON {
 		return encode(clearfile.MakeFits(jobHead(o), &o.result.Job, o.plan, pack, found))
 	}
-	var text bytes.Buffer
-	t := &teller{w: &text, colour: colour, job: &o.result.Job, plan: o.plan}
-	t.head()
-	t.unsettled(o)
-	t.problems(o.result)
-	t.fits(pack, found)
-	return text.Bytes(), nil
+	var out bytes.Buffer
+	text.Fits(&out, o.of(colour), pack, found)
+	return out.Bytes(), nil
 }

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"reflect"
 	"strings"
 	"syscall"
 
@@ -33,21 +32,6 @@ func (p *Program) complain(format string, args ...any) {
 		lines[i] = jobfile.Visible(l)
 	}
 	fmt.Fprintln(p.Err, strings.Join(lines, "\n"))
-}
-
-// painted is text of the program's own making with the codes of its colours.
-type painted string
-
-// visible makes a value to be printed safe for a terminal, unless it is
-// painted, which holds safe text already.
-func visible(v any) any {
-	if _, ok := v.(painted); ok {
-		return v
-	}
-	if s := reflect.ValueOf(v); s.Kind() == reflect.String {
-		return jobfile.Visible(s.String())
-	}
-	return v
 }
 
 // encode prints a document as JSON. What would steer a terminal is written with

@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"undersod/core/absorb"
 	"undersod/core/rules"
+	"undersod/internal/text"
 )
 
 func (p *Program) rulesCommand() *cobra.Command {
@@ -32,20 +32,9 @@ func (p *Program) rulesList() *cobra.Command {
 		Short: "The rule packs that the program carries",
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			var text bytes.Buffer
-			t := &teller{w: &text, colour: p.Colour}
-			for _, pack := range rules.Builtin() {
-				mark := ""
-				if pack.Name == rules.DefaultName {
-					mark = " (where a job names none)"
-				}
-				t.print("%s, %s%s\n", t.paint(bold, pack.Name), pack.Place, mark)
-				t.wrapped("    ", pack.Words)
-			}
-			t.print("%s, for every pack without its own\n", t.paint(bold, rules.CommonName))
-			t.wrapped("    ", "Service lives and how often to look.")
-			t.print("\n%s\n", absorb.Decides)
-			return p.write(text.Bytes())
+			var out bytes.Buffer
+			text.Packs(&out, p.Colour)
+			return p.write(out.Bytes())
 		},
 	}
 }

@@ -2,16 +2,13 @@ package cli
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
 
-	"undersod/core/english"
-	"undersod/core/rules"
+	"undersod/internal/text"
 )
 
 func (p *Program) rulesCheck() *cobra.Command {
@@ -37,8 +34,7 @@ opened.`,
 
 // checkPacks reads each file and tells what is wrong in it.
 func (p *Program) checkPacks(args []string) error {
-	var text bytes.Buffer
-	t := &teller{w: &text, colour: p.Colour}
+	var out bytes.Buffer
 	for _, arg := range args {
 		files, err := packFiles(arg)
 		if err != nil {
@@ -49,12 +45,12 @@ func (p *Program) checkPacks(args []string) error {
 			if err != nil {
 				return usagef("%s", plainPathError(name, err))
 			}
-			if !t.onePack(name, data) {
+			if !text.Pack(&out, p.Colour, name, data) {
 				p.exit = ExitFound
 			}
 		}
 	}
-	return p.write(text.Bytes())
+	return p.write(out.Bytes())
 }
 
 // packFiles lists the files that an argument names: itself, or every .json file
@@ -82,23 +78,4 @@ func packFiles(name string) ([]string, error) {
 	}
 	slices.Sort(out)
 	return out, nil
-}
-
-// onePack tells whether a pack can be used, and everything wrong in it.
-func (t *teller) onePack(name string, data []byte) bool {
-	pack, err := rules.Parse(name, data)
-	var wrong rules.Problems
-	switch {
-	case err == nil:
-		t.print("%s: %s, %s, can be used\n", t.paint(bold, name), pack.Name, pack.Place)
-		return true
-	case errors.As(err, &wrong):
-		t.print("%s: %s\n", t.paint(bold, name), t.paint(red, fmt.Sprintf("%s, cannot be used", english.Count(len(wrong), "mistake"))))
-		for _, problem := range wrong {
-			t.wrapped("- ", problem.Error())
-		}
-	default:
-		t.print("%s: %s\n", t.paint(bold, name), t.paint(red, err.Error()))
-	}
-	return false
 }

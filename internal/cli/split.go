@@ -5,7 +5,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"undersod/core/caution"
 	"undersod/core/english"
 	"undersod/core/figure"
 	"undersod/core/hydraulic"
@@ -15,6 +14,7 @@ import (
 	"undersod/core/unit"
 	"undersod/internal/judgefile"
 	"undersod/internal/render"
+	"undersod/internal/text"
 )
 
 // splitting is what the split command was asked for.
@@ -120,20 +120,9 @@ func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
 		}
 		return p.write(document)
 	}
-	var text bytes.Buffer
-	t := &teller{w: &text, colour: p.Colour, job: &o.result.Job, plan: o.plan}
-	t.head()
-	if len(j.Boxes) == 0 {
-		t.wrapped("", "No box was opened in this job: enter it under boxes, with the level and the bore of each outlet.")
-	}
-	for _, b := range j.Boxes {
-		t.box(b)
-	}
-	t.stored(j.Storage)
-	t.cautions("Before you open it", caution.OpenBox)
-	t.print("\n")
-	t.wrapped("", "The reckoning neglects the speed of the water in the box, and takes each outlet as a free brink. A water test with the box filled shows the same with less trust in figures.")
-	return p.write(text.Bytes())
+	var out bytes.Buffer
+	text.Split(&out, o.of(p.Colour), j)
+	return p.write(out.Bytes())
 }
 
 // drawSection draws the first box whose split is known.

@@ -72,10 +72,11 @@ var adapters = map[string][]string{
 	"internal/judgefile":     {"internal/checkfile"},
 	"internal/clearfile":     {"internal/checkfile", "internal/judgefile"},
 	"internal/wish":          {},
+	"internal/text":          {"internal/jobfile", "internal/clearfile"},
 	"internal/photo":         {},
 	"internal/report":        {"internal/photo", "internal/report/flow"},
 	"internal/report/flow":   {},
-	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "docs", "docs/schema", "examples"},
+	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "internal/text", "docs", "docs/schema", "examples"},
 
 	"internal/jobfile/table":       {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/archive":             {},

@@ -1,8 +1,9 @@
-package cli
+package text
 
 import (
 	"cmp"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strings"
@@ -18,6 +19,21 @@ import (
 	"undersod/core/unit"
 	"undersod/internal/clearfile"
 )
+
+// Fits prints where each thing may stand; found is not empty.
+func Fits(w io.Writer, of Of, pack *rules.Pack, found []clearfile.Answered) {
+	t := of.teller(w)
+	t.head()
+	t.unsettled(of.Name)
+	t.problems(of.Read)
+	t.fits(pack, found)
+}
+
+// Settled tells whether the answer is yes. A place nearest to a wish keeps just
+// what is asked by its nature, so that it is no less of a yes.
+func Settled(f *setback.Fit) bool {
+	return f.Best.Fits && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
+}
 
 // fits tells every answer, and at the end what all of them rest on.
 func (t *teller) fits(pack *rules.Pack, found []clearfile.Answered) {
@@ -106,7 +122,7 @@ func (t *teller) outcome(f *setback.Fit) painted {
 	case f.Verdict == setback.Clear:
 		return t.paint(green, "It fits.")
 	}
-	if settled(f) {
+	if Settled(f) {
 		return t.paint(yellow, "It fits; the place nearest to "+f.Question.NearWords+" keeps just what is asked.")
 	}
 	return t.paint(yellow, "Too close to call: within what the measuring can tell.")

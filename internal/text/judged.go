@@ -1,4 +1,4 @@
-package cli
+package text
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"undersod/core/absorb"
-	"undersod/core/caution"
 	"undersod/core/english"
 	"undersod/core/hydraulic"
 	"undersod/core/judge"
@@ -77,21 +76,6 @@ func (t *teller) finding(f look.Finding) {
 		}
 		t.wrapped("          near: ", n.Words)
 	}
-}
-
-// hung prints a text whose first line has begun, within 80 columns.
-func (t *teller) hung(indent, text string) {
-	line, width := "", len(indent)
-	for _, word := range strings.Fields(text) {
-		n := len([]rune(word))
-		if width+n > 78 && line != "" {
-			t.print("%s\n", strings.TrimRight(line, " "))
-			line, width = indent, len(indent)
-		}
-		line += word + " "
-		width += n + 1
-	}
-	t.print("%s\n", strings.TrimRight(line, " "))
 }
 
 func (t *teller) levels(j *judge.Judgement) {
@@ -166,15 +150,6 @@ func (t *teller) splits(list []judge.NamedSplit) {
 			t.print("\n  The water is measured from the lowest outlet's invert.\n")
 		}
 	}
-}
-
-// short cuts a text to a width.
-func short(s string, width int) string {
-	r := []rune(s)
-	if len(r) <= width {
-		return s
-	}
-	return string(r[:width-1]) + "…"
 }
 
 // small prints a short length finely.
@@ -329,13 +304,4 @@ func (t *teller) missing(j *judge.Judgement) {
 		}
 		t.wrapped("- ", m)
 	}
-}
-
-// cautions prints the usual cautions of what is about to be done.
-func (t *teller) cautions(title string, where ...caution.Where) {
-	t.title(title)
-	for _, c := range caution.For(where...) {
-		t.wrapped("- ", fmt.Sprintf("%s (%s)", c.Words, c.Source))
-	}
-	t.wrapped("- ", caution.Decides)
 }

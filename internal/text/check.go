@@ -1,4 +1,4 @@
-package cli
+package text
 
 import (
 	"fmt"
@@ -8,56 +8,17 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/english"
-	"undersod/core/site"
+	"undersod/core/judge"
 	"undersod/core/unit"
 	"undersod/internal/jobfile"
 )
 
-// teller prints a plan in plain words.
-type teller struct {
-	w          io.Writer
-	colour     bool
-	job        *site.Job
-	plan       *adjust.Plan
-	everything bool
-}
-
-// Terminal colours, used only where Colour is set.
-const (
-	red    = "\x1b[31m"
-	green  = "\x1b[32m"
-	yellow = "\x1b[33m"
-	bold   = "\x1b[1m"
-	plain  = "\x1b[0m"
-)
-
-// print prints with every text in args made safe for a terminal.
-func (t *teller) print(format string, args ...any) {
-	for i := range args {
-		args[i] = visible(args[i])
-	}
-	fmt.Fprintf(t.w, format, args...)
-}
-
-func (t *teller) paint(colour, text string) painted {
-	text = jobfile.Visible(text)
-	if !t.colour {
-		return painted(text)
-	}
-	return painted(colour + text + plain)
-}
-
-func (t *teller) title(text string) { t.print("\n%s\n", t.paint(bold, text)) }
-
-// length is how the job wants lengths printed.
-func (t *teller) length(l unit.Length) string { return t.style().Format(l) }
-
-func (t *teller) style() unit.Style { return t.job.Show.Style() }
-
-// tell prints a job in plain words; everything adds a row for each reading.
-func tell(w io.Writer, colour bool, o *opened, everything bool) {
-	r := o.result
-	t := &teller{w: w, colour: colour, job: &r.Job, plan: o.plan, everything: everything}
+// Check prints a job with what is judged of it, nil for nothing; everything adds
+// a row for each reading.
+func Check(w io.Writer, of Of, j *judge.Judgement, everything bool) {
+	r := of.Read
+	t := of.teller(w)
+	t.everything = everything
 	t.head()
 	t.verdict()
 	t.problems(r)
@@ -69,24 +30,12 @@ func tell(w io.Writer, colour bool, o *opened, everything bool) {
 	t.heights()
 	t.next()
 	t.unchecked()
-	t.judgements(o.judgement)
+	t.judgements(j)
 	if t.everything {
 		t.readings()
 	}
 	t.tapes()
 	t.foot()
-}
-
-func (t *teller) head() {
-	name := t.job.Site.Name
-	if name == "" {
-		name = "a job without a name"
-	}
-	t.print("%s", t.paint(bold, name))
-	if t.job.Visit.Date != "" {
-		t.print(", measured %s", t.job.Visit.Date)
-	}
-	t.print("\n")
 }
 
 func (t *teller) verdict() {
@@ -118,23 +67,6 @@ func (t *teller) toldBelow(reason string) bool {
 		}
 	}
 	return false
-}
-
-// wrapped prints a text within 80 columns, hung on its bullet.
-func (t *teller) wrapped(bullet, text string) {
-	line := bullet
-	width := len([]rune(bullet))
-	for _, word := range strings.Fields(text) {
-		n := len([]rune(word))
-		if width+n > 78 && strings.TrimSpace(line) != strings.TrimSpace(bullet) {
-			t.print("%s\n", strings.TrimRight(line, " "))
-			line = strings.Repeat(" ", len([]rune(bullet)))
-			width = len([]rune(bullet))
-		}
-		line += word + " "
-		width += n + 1
-	}
-	t.print("%s\n", strings.TrimRight(line, " "))
 }
 
 func (t *teller) problems(r jobfile.Result) {
