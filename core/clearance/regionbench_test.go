@@ -48,3 +48,13 @@ func benchmarkAllowed(b *testing.B, features int) {
 
 func BenchmarkAllowed(b *testing.B)     { benchmarkAllowed(b, 30) }
 func BenchmarkAllowed1000(b *testing.B) { benchmarkAllowed(b, 1000) }
+
+// BenchmarkAreaByTurn asks for every degree of half a turn.
+func BenchmarkAreaByTurn(b *testing.B) {
+	y := benchYard(b, 30)
+	for b.Loop() {
+		if _, err := clearance.AreaByTurn(y.Ground, y.Foot, clearance.Turns{To: 180 * unit.Degree, Step: unit.Degree}, benchTolerance); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -10,7 +10,7 @@ import (
 
 // mostMeetings bounds the memory that an outline of very many overlapping
 // shapes may take.
-const mostMeetings = 4_000_000
+const mostMeetings = 2_000_000
 
 // patch is a convex outline with what is needed to ask quickly where a place
 // lies in it.
@@ -26,17 +26,16 @@ type patch struct {
 // meeting is a place where the outlines of two patches cross.
 type meeting struct {
 	at     Vec
-	patch  [2]int
-	edge   [2]int
 	along  [2]float64
-	enters int // which of the two goes into the other: 0 or 1
+	patch  [2]int32
+	edge   [2]int32
+	enters int32 // which of the two goes into the other: 0 or 1
 }
 
 // event is a meeting as seen from one of the two outlines.
 type event struct {
-	meeting, side int
-	edge          int
-	along         float64
+	along               float64
+	meeting, side, edge int32
 }
 
 // union outlines what any of some convex patches covers: every outline is cut
@@ -59,7 +58,7 @@ type openSpan struct {
 }
 
 // ErrManyMeet tells that the outlines cross in too many places to be kept.
-var ErrManyMeet = errors.New("too many shapes overlap: their outlines cross in more than 4,000,000 places; leave out what lies within others")
+var ErrManyMeet = errors.New("too many shapes overlap: their outlines cross in more than 2,000,000 places; leave out what lies within others")
 
 // ErrContradiction tells that rounding made two answers contradict one another, as it
 // can where three outlines meet in one place or sides coincide: move one a little.
@@ -149,7 +148,7 @@ func (u *union) order() {
 	}
 	for m, x := range u.meetings {
 		for side, p := range x.patch {
-			u.events[p] = append(u.events[p], event{m, side, x.edge[side], x.along[side]})
+			u.events[p] = append(u.events[p], event{x.along[side], int32(m), int32(side), x.edge[side]})
 		}
 	}
 	for _, e := range u.events {
@@ -208,7 +207,7 @@ func (u *union) follow(first int) (Ring, bool) {
 		events := u.events[s.patch]
 		a, b := events[s.from], events[s.to]
 		ring = appendCorners(ring, u.patches[s.patch].corners, a, b, s.to <= s.from)
-		if m = b.meeting; m == first {
+		if m = int(b.meeting); m == first {
 			return ring, true
 		}
 	}
@@ -217,12 +216,12 @@ func (u *union) follow(first int) (Ring, bool) {
 // appendCorners adds the corners of an outline between two events; around is
 // whether the way leads over its first corner.
 func appendCorners(ring Ring, corners []Vec, a, b event, around bool) Ring {
-	n := b.edge - a.edge
+	n := int(b.edge - a.edge)
 	if around {
 		n += len(corners)
 	}
 	for k := 1; k <= n; k++ {
-		ring = append(ring, corners[(a.edge+k)%len(corners)])
+		ring = append(ring, corners[(int(a.edge)+k)%len(corners)])
 	}
 	return ring
 }

@@ -106,7 +106,7 @@ func (u *union) cross(i, j, k, w int, p, q Vec) {
 	if (ofC > 0) == (ofD > 0) {
 		return
 	}
-	m := meeting{patch: [2]int{i, j}, edge: [2]int{k, w}, along: [2]float64{ofP / (ofP - ofQ), ofC / (ofC - ofD)}}
+	m := meeting{patch: [2]int32{int32(i), int32(j)}, edge: [2]int32{int32(k), int32(w)}, along: [2]float64{ofP / (ofP - ofQ), ofC / (ofC - ofD)}}
 	if !(ofQ > 0) {
 		m.enters = 1
 	}
