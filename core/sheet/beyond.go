@@ -49,10 +49,13 @@ func (c *content) cut(w extent) (kept []thing, beyond []string) {
 		pieces := t.cut(w)
 		kept = append(kept, pieces...)
 		words := t.name + " goes on beyond the drawing"
-		if len(pieces) == 0 {
+		switch {
+		case t.loose:
+			words = t.unseen(pieces, w)
+		case len(pieces) == 0:
 			words = c.away(t)
 		}
-		if !slices.Contains(beyond, words) {
+		if words != "" && !slices.Contains(beyond, words) {
 			beyond = append(beyond, words)
 		}
 	}
@@ -63,6 +66,13 @@ func (t *thing) inside(w extent) bool {
 	for _, p := range t.points {
 		if !w.holds(p) {
 			return false
+		}
+	}
+	for _, h := range t.holes {
+		for _, p := range h {
+			if !w.holds(p) {
+				return false
+			}
 		}
 	}
 	return true
@@ -108,24 +118,45 @@ func (t thing) cut(w extent) []thing {
 	if t.closed && manners[t.look].form == formArea {
 		if p := cutArea(t.points, w); len(p) > 2 {
 			t.points = p
+			t.holes = cutHoles(t.holes, w)
 			return []thing{t}
 		}
 		return nil
 	}
 	runs := cutRun(t.points, t.closed, w)
+	for _, h := range t.holes {
+		runs = append(runs, cutRun(h, true, w)...)
+	}
 	slices.SortStableFunc(runs, func(a, b []planar.Vec) int {
 		return int(1000 * float64(runLength(b)-runLength(a)))
 	})
 	var out []thing
 	for i, r := range runs {
 		piece := t
-		piece.points, piece.closed = r, false
+		piece.points, piece.closed, piece.holes = r, false, nil
+		piece.broken = [2]bool{r[0] != t.points[0], r[len(r)-1] != t.points[len(t.points)-1]}
 		if i > 0 {
 			piece.label = nil
 		}
 		out = append(out, piece)
 	}
+	if width, height := w.size(); t.dimension() && len(out) > 0 && runLength(runs[0]) < min(width, height)/12 {
+		return nil // too short for its sign and its break
+	}
 	return out
+}
+
+// dimension tells whether the thing is a distance between two places.
+func (t *thing) dimension() bool { return t.look < looks && manners[t.look].layer == layerDistances }
+
+// cutHoles returns what the window leaves of the holes of an area.
+func cutHoles(holes [][]planar.Vec, w extent) (kept [][]planar.Vec) {
+	for _, h := range holes {
+		if p := cutArea(h, w); len(p) > 2 {
+			kept = append(kept, p)
+		}
+	}
+	return kept
 }
 
 func runLength(run []planar.Vec) unit.Length {

@@ -10,6 +10,7 @@ type candidate struct {
 	from, to Pos // of the leader, from the label to the thing
 	inline   bool
 	align    Align // of the lines of its text
+	span     rect  // about all of it
 }
 
 // label is a label looking for its place.
@@ -193,6 +194,8 @@ func (l *label) anchors() []anchor {
 			r = max(r, manners[f.look].symbol.reach())
 		}
 		return []anchor{{f.at[0], r, r, r + 0.2}}
+	case f.look == lookBand:
+		return l.curveAnchors()
 	case l.wish.way == wayArea:
 		r := f.bounds()
 		if max(r.width(), r.height()) < 30 {

@@ -109,7 +109,7 @@ func (f *facts) paper(p Paper, o Options, all extent) (attempt, bool) {
 		return a, false
 	}
 	a.mapping = Mapping{Centre: a.extent.centre(), Origin: a.page.area.centre(), MMPerMetre: 1000 / float64(a.page.scale)}
-	if a.far {
+	if a.far || f.c.loose {
 		a.things, a.beyond = f.c.cut(window(a.mapping, a.page.area.grown(-1)))
 	}
 	return a, true
@@ -160,6 +160,7 @@ func (a *attempt) faults() float64 {
 // the panel, which changes the drawing's own room: it is laid out again until
 // the list holds every number.
 func (f *facts) try(p Paper, o Options, e extent) (attempt, bool) {
+	var last attempt // with labels
 	for round := 0; ; round++ {
 		if round == 6 {
 			f.holdAll()
@@ -175,7 +176,12 @@ func (f *facts) try(p Paper, o Options, e extent) (attempt, bool) {
 		if f.rings(a.figures) {
 			continue
 		}
-		a.placed = placeLabels(a.page.area.grown(-0.8), a.figures, f.m)
+		if last.figures == nil || a.page.area != last.page.area || a.mapping != last.mapping {
+			a.placed = placeLabels(a.page.area.grown(-0.8), a.figures, f.m)
+		} else { // only the panel changed
+			a.figures, a.placed = last.figures, last.placed
+		}
+		last = a
 		if f.holds(a.placed.keys) {
 			f.tighten(&a, p, o)
 			return a, true

@@ -26,11 +26,12 @@ type facts struct {
 	trench  bool     // a trench is drawn to scale
 	table   ties.Table
 	blocks  map[MM][]block
+	still   map[MM][3]block
 	titles  map[MM]row
 }
 
 func newFacts(c *content, m *measure) *facts {
-	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, titles: map[MM]row{}, table: ties.Of(c.Index)}
+	f := &facts{c: c, m: m, say: c.say, blocks: map[MM][]block{}, still: map[MM][3]block{}, titles: map[MM]row{}, table: ties.Of(c.Index)}
 	f.learn(c.things)
 	return f
 }

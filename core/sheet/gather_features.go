@@ -7,35 +7,21 @@ import (
 	"undersod/core/unit"
 )
 
-// lookOfFeature is the look of a feature by its kind and figure.
+// featureLooks holds the look of each kind of feature.
+var featureLooks = map[site.FeatureKind]look{
+	site.Tree: lookTree, site.Well: lookWell, site.Driveway: lookDrive, site.PropertyLine: lookProperty,
+	site.WaterLine: lookWaterLine, site.Pool: lookPool, site.SurfaceWater: lookWater, site.ReserveArea: lookReserve,
+	site.Fence: lookFence, site.Downspout: lookDownspout, site.Structure: lookStructure, site.SoilTest: lookSoil,
+	site.UtilityLine: lookUtility, site.Spring: lookSpring, site.Wetland: lookWetland, site.Drain: lookDrain,
+	site.Bank: lookBank, site.Easement: lookEasement, site.DryWell: lookDryWell, site.Cistern: lookCistern,
+	site.FloodPlain: lookFloodPlain, site.Sinkhole: lookSinkhole, site.StormPipe: lookStormPipe,
+	site.Ditch: lookDitch, site.OtherField: lookOtherField,
+}
+
+// lookOfFeature is the look of a feature by its kind.
 func lookOfFeature(f site.Feature) look {
-	switch f.Kind {
-	case site.Tree:
-		return lookTree
-	case site.Well:
-		return lookWell
-	case site.Driveway:
-		return lookDrive
-	case site.PropertyLine:
-		return lookProperty
-	case site.WaterLine:
-		return lookWaterLine
-	case site.Pool:
-		return lookPool
-	case site.SurfaceWater:
-		return lookWater
-	case site.ReserveArea:
-		return lookReserve
-	case site.Fence:
-		return lookFence
-	case site.Downspout:
-		return lookDownspout
-	case site.Structure:
-		return lookStructure
-	case site.SoilTest:
-		return lookSoil
-	case site.UtilityLine:
-		return lookUtility
+	if l, ok := featureLooks[f.Kind]; ok {
+		return l
 	}
 	return lookPoint
 }

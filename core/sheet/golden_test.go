@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"undersod/core/sheet"
+	"undersod/core/unit"
 )
 
 var update = flag.Bool("update", false, "accept the scenes as they are drawn now")
@@ -33,9 +34,12 @@ func dump(s sheet.Scene) string {
 
 func TestGoldenScenes(t *testing.T) {
 	seen, findings := seenYard(5)
-	for name, y := range map[string]*yard{"doubt": doubtYard(), "metric": metricYard(), "seen": seen} {
+	clear, built := clearYard(unit.FeetInches)
+	clearMetric, builtMetric := clearYard(unit.Metres)
+	asked := map[*yard]*sheet.Clear{clear: built, clearMetric: builtMetric}
+	for name, y := range map[string]*yard{"doubt": doubtYard(), "metric": metricYard(), "seen": seen, "clear": clear, "clear_metric": clearMetric} {
 		file := "testdata/" + name + ".scene"
-		o := sheet.Options{Ties: true}
+		o := sheet.Options{Ties: asked[y] == nil, Clear: asked[y]}
 		if y == seen {
 			o.Findings = findings
 		}

@@ -12,7 +12,7 @@ func TestHatchStaysInsideItsArea(t *testing.T) {
 		b := randomBox(r)
 		b.HW, b.HH = b.HW+2, b.HH+2
 		area := []Pos{b.place(-b.HW, -b.HH), b.place(b.HW, -b.HH), b.place(b.HW, b.HH), b.place(-b.HW, b.HH)}
-		lines := across(area, rising, hatchEvery)
+		lines := across([][]Pos{area}, rising, hatchEvery)
 		var whole MM
 		for _, s := range lines {
 			whole += distance(s[0], s[1])
@@ -30,7 +30,7 @@ func TestHatchStaysInsideItsArea(t *testing.T) {
 func TestHatchKeepsClearOfLabels(t *testing.T) {
 	area := []Pos{{0, 0}, {12, 0}, {12, 8}, {0, 8}}
 	label := upright(rect{3, 3, 9, 5})
-	p, ok := hatch(lookTank, area, []box{label}, "Tank")
+	p, ok := hatch(lookTank, [][]Pos{area}, []box{label}, "Tank")
 	if !ok {
 		t.Fatal("a tank is not hatched")
 	}
@@ -39,7 +39,7 @@ func TestHatchKeepsClearOfLabels(t *testing.T) {
 			t.Errorf("the line from %v to %v crosses the label", run.Start, run.Pieces[0].To)
 		}
 	}
-	if _, ok := hatch(lookHouse, area, nil, "House"); ok {
+	if _, ok := hatch(lookHouse, [][]Pos{area}, nil, "House"); ok {
 		t.Error("a building is hatched")
 	}
 }

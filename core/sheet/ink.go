@@ -60,21 +60,34 @@ func (k *painter) figure(f *figure, cut box, inline bool) {
 	switch {
 	case f.isPoint():
 		k.point(f, m)
-	case f.look == lookTie:
+	case f.look == lookTie || f.look == lookBand:
 		k.run(f, m, k.cuts)
+	case f.look == lookAllowed:
+		k.run(f, m, k.cuts)
+		k.fill(f)
+	case f.dimension():
+		k.distance(f, m, cut, inline)
 	case m.form == formArea:
 		p := Path{Runs: []Run{straight(f.at, f.closed)}, Stroke: &pen, Fill: m.fill, Name: f.name}
 		if f.look == lookEllipse || !f.closed {
 			p.Fill = nil
 		}
 		k.put(m.layer, p)
-		if lines, ok := hatch(f.look, f.at, k.cuts, f.name); ok {
-			k.put(m.layer, lines)
-		}
+		k.fill(f)
 	case inline:
 		k.run(f, m, []box{cut})
 	default:
 		k.run(f, m, nil)
+	}
+}
+
+// fill hatches a closed area, where its look has a hatch.
+func (k *painter) fill(f *figure) {
+	if !f.closed {
+		return
+	}
+	if lines, ok := hatch(f.look, f.rings(), k.cuts, f.name); ok {
+		k.put(manners[f.look].layer, lines)
 	}
 }
 
@@ -208,9 +221,27 @@ func (t tick) draw(at Pos, d step, pen Stroke, name string) Shape {
 		tip, back := at.toward(d, r), at.toward(d, -r)
 		return Path{Runs: []Run{straight([]Pos{back.toward(n, r), tip, back.toward(n, -r)}, true)}, Fill: &pen.Colour, Name: name}
 	}
-	a, b := at.toward(d, r), at.toward(d, -r)
-	return Path{Runs: []Run{
-		straight([]Pos{a.toward(n, r), b.toward(n, -r)}, false),
-		straight([]Pos{a.toward(n, -r), b.toward(n, r)}, false),
-	}, Stroke: &pen, Name: name}
+	p := Path{Stroke: &pen, Name: name}
+	for _, line := range tickLines[t] {
+		run := make([]Pos, len(line))
+		for i, q := range line {
+			run[i] = at.toward(d, q.X).toward(n, q.Y)
+		}
+		p.Runs = append(p.Runs, straight(run, false))
+	}
+	if t == tickSquare {
+		p.Runs[0].Closed, p.Fill = true, &pen.Colour
+	}
+	return p
+}
+
+// tickLines holds the ticks made of lines, along the line and to its right, in
+// millimetres.
+var tickLines = [...][][]Pos{
+	tickCross:  {pairs(0.55, 0.55, -0.55, -0.55), pairs(0.55, -0.55, -0.55, 0.55)},
+	tickBar:    {pairs(0, 0.65, 0, -0.65)},
+	tickComb:   {pairs(-0.5, 0.65, -0.5, -0.65), pairs(0, 0.65, 0, -0.65), pairs(0.5, 0.65, 0.5, -0.65)},
+	tickWave:   {pairs(-1, 0, -0.5, 0.6, 0.5, -0.6, 1, 0)},
+	tickVee:    {pairs(-0.55, 0.55, 0, -0.55, 0.55, 0.55)},
+	tickSquare: {pairs(-0.45, -0.45, 0.45, -0.45, 0.45, 0.45, -0.45, 0.45)},
 }

@@ -39,6 +39,9 @@ func (f *facts) legendItem(l look, width MM) row {
 	if l == lookTrench && f.trench {
 		words = "drain line, to scale"
 	}
+	if l == lookAllowed && f.c.allowedAs != "" {
+		words = f.c.allowedAs
+	}
 	lines := f.m.wrap(words, Regular, sizeTable, width-sampleWidth-1.5)
 	lead := f.m.lead(Regular, sizeTable)
 	return row{max(MM(len(lines))*lead+0.6, 4.2), func(k *furniture, in rect) {
@@ -64,7 +67,7 @@ func (k *furniture) sample(l look, in rect) {
 	case m.form == formArea:
 		swatch := []Pos{{in.X0 + 1, in.Y0}, {in.X1 - 1, in.Y0}, {in.X1 - 1, in.Y1}, {in.X0 + 1, in.Y1}}
 		k.put(Path{Runs: []Run{straight(swatch, true)}, Stroke: &pen, Fill: m.fill})
-		if lines, ok := hatch(l, swatch, nil, ""); ok {
+		if lines, ok := hatch(l, [][]Pos{swatch}, nil, ""); ok {
 			k.put(lines)
 		}
 	default:
@@ -100,5 +103,9 @@ func (k *furniture) sampleLine(l look, m *manner, in rect) {
 	if m.tick != tickNone {
 		tick := Stroke{Width: pen.Width, Colour: pen.Colour}
 		k.put(m.tick.draw(middle(a, b), step{1, 0}, tick, ""))
+	}
+	if m.layer == layerDistances {
+		k.put(m.sign(Pos{a.X + 1, a.Y}, "")...)
+		k.put(m.sign(Pos{b.X - 1, b.Y}, "")...)
 	}
 }

@@ -11,11 +11,18 @@ func (f *facts) blocksFor(width MM) []block {
 	if b, ok := f.blocks[width]; ok {
 		return b
 	}
+	still, ok := f.still[width]
+	if !ok { // what no change of the drawing changes
+		still = [3]block{
+			f.tieTable(width),
+			f.paragraphs("Not located or in doubt", f.c.lost, width, "part", clay),
+			f.paragraphs("Notes", f.notes(), width, "note", ink),
+		}
+		f.still[width] = still
+	}
 	b := []block{
-		f.bearings(width), f.numbers(width), f.tieTable(width), f.legend(width),
-		f.paragraphs("Not located or in doubt", f.c.lost, width, "part", clay),
-		f.paragraphs("Beyond the drawing", f.beyond, width, "part", ink),
-		f.paragraphs("Notes", f.notes(), width, "note", ink),
+		f.bearings(width), f.numbers(width), still[0], f.legend(width), still[1],
+		f.paragraphs("Beyond the drawing", f.beyond, width, "part", ink), still[2],
 		f.paragraphs("About this drawing", f.about(), width, "", ink),
 	}
 	b[len(b)-1].whole = true

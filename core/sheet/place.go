@@ -47,7 +47,7 @@ func newPlacer(area rect, figures []figure) *placer {
 		p.static.Insert(int32(i), spanned(p.blocks[i].box.bounds().grown(clearance)))
 	}
 	for _, f := range figures {
-		if f.look == lookHouse && f.closed {
+		if (f.look == lookHouse || f.look == lookProposed) && f.closed {
 			p.houses = append(p.houses, f)
 		}
 	}
@@ -61,6 +61,7 @@ const enough = 26
 func (p *placer) offer(l *label) {
 	try := func(c candidate) {
 		if p.allowed(l, &c) {
+			c.span = c.extent().grown(touching)
 			l.tries = append(l.tries, c)
 		}
 	}
@@ -68,13 +69,16 @@ func (p *placer) offer(l *label) {
 	switch {
 	case l.key > 0 || f.isPoint():
 	case l.wish.way == wayLine:
+		if f.look == lookBand {
+			l.onCurve(try)
+		}
 		f.segments(func(_ int, a, b Pos) { l.beside(a, b, f.clear, try) })
 	case l.wish.way == wayArea:
 		l.within(f.at, try)
 	}
 	anchors := l.anchors()
-	for _, s := range ringSteps[:p.reach] {
-		if len(l.tries) >= p.enough {
+	for n, s := range ringSteps[:p.reach] {
+		if len(l.tries) >= p.enough || n >= 6 && l.wish.rank > 3 {
 			break
 		}
 		if !s.leader && !f.isPoint() && f.thing.look != lookTank && f.thing.look != lookPump {
@@ -156,8 +160,14 @@ func (c *candidate) extent() rect {
 	return r
 }
 
+// touching is a width that rounding does not reach.
+const touching MM = 1e-6
+
 // clash tells whether two candidates cannot both be taken.
 func (c *candidate) clash(d *candidate) bool {
+	if !c.span.meets(d.span) {
+		return false
+	}
 	near := d.box.grown(clearance)
 	return c.box.grown(clearance).meets(near) ||
 		c.leader && near.meetsSegment(c.from, c.to) ||
@@ -167,7 +177,7 @@ func (c *candidate) clash(d *candidate) bool {
 
 // rivals appends the chosen labels that a candidate of label i clashes with.
 func (p *placer) rivals(i int, c *candidate, out []int) []int {
-	p.found = p.used.Near(spanned(c.extent()), p.found[:0])
+	p.found = p.used.Near(spanned(c.span), p.found[:0])
 	for _, id := range p.found {
 		o := p.labels[id]
 		if int(id) != i && c.clash(&o.tries[o.chosen]) {
@@ -177,15 +187,26 @@ func (p *placer) rivals(i int, c *candidate, out []int) []int {
 	return out
 }
 
+// free tells whether a candidate of label i clashes with no chosen label.
+func (p *placer) free(i int, c *candidate) bool {
+	p.found = p.used.Near(spanned(c.span), p.found[:0])
+	for _, id := range p.found {
+		if o := p.labels[id]; int(id) != i && c.clash(&o.tries[o.chosen]) {
+			return false
+		}
+	}
+	return true
+}
+
 func (p *placer) take(i, k int) {
 	p.labels[i].chosen = k
-	p.used.Insert(int32(i), spanned(p.labels[i].tries[k].extent()))
+	p.used.Insert(int32(i), spanned(p.labels[i].tries[k].span))
 }
 
 func (p *placer) leave(i int) {
 	l := p.labels[i]
 	if l.chosen >= 0 {
-		p.used.Remove(int32(i), spanned(l.tries[l.chosen].extent()))
+		p.used.Remove(int32(i), spanned(l.tries[l.chosen].span))
 		l.chosen = -1
 	}
 }
@@ -196,15 +217,16 @@ const missed = 60
 func (p *placer) cost(i int) float64 {
 	if l := p.labels[i]; l.chosen >= 0 {
 		return l.tries[l.chosen].cost
+	} else if l.wish.rank > 3 { // the words of a setback give way to those of the system
+		return missed / 2
 	}
 	return missed
 }
 
 // settle gives label i its cheapest free place, if any.
 func (p *placer) settle(i int) {
-	var rivals []int
 	for k := range p.labels[i].tries {
-		if rivals = p.rivals(i, &p.labels[i].tries[k], rivals[:0]); len(rivals) == 0 {
+		if p.free(i, &p.labels[i].tries[k]) {
 			p.take(i, k)
 			return
 		}
@@ -243,7 +265,7 @@ func (p *placer) widen(order []int) bool {
 	more := false
 	for _, i := range order {
 		l := p.labels[i]
-		if l.chosen >= 0 || len(p.labels) > 250 {
+		if l.chosen >= 0 || len(p.labels) > 250 || l.wish.rank > 3 {
 			continue
 		}
 		before := len(l.tries)

@@ -44,6 +44,9 @@ func extentOf(things []thing) (extent, bool) {
 	found := false
 	for i := range things {
 		t := &things[i]
+		if t.loose {
+			continue
+		}
 		for _, p := range t.points {
 			found = true
 			r := unit.Length(0)

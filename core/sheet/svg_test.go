@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"undersod/core/sheet"
+	"undersod/core/unit"
 )
 
 var look = flag.String("look", "", "folder to write the drawn sheets into, as SVG")
@@ -76,6 +77,12 @@ func svgText(b *strings.Builder, t sheet.Text) {
 func TestLook(t *testing.T) {
 	if *look == "" {
 		t.Skip("no folder named")
+	}
+	for name, form := range map[string]unit.Form{"feet": unit.FeetInches, "metric": unit.Metres} {
+		y, c := clearYard(form)
+		if err := os.WriteFile(filepath.Join(*look, "clear_"+name+".svg"), []byte(svg(draw(t, y, sheet.Options{Clear: c}))), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	for seed := range uint64(12) {
 		y := randomYard(seed)

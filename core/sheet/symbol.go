@@ -26,6 +26,13 @@ const (
 	symbolStructure
 	symbolDownspout
 	symbolSoil
+	symbolSpring
+	symbolDryWell
+	symbolCistern
+	symbolSinkhole
+	symbolFarNote
+	symbolFarWatch
+	symbolFarAct
 	symbols
 )
 
@@ -41,13 +48,13 @@ type stroke struct {
 
 func ring(r MM) stroke   { return stroke{R: r} }
 func spot(r MM) stroke   { return stroke{R: r, Solid: true} }
-func bar(p ...MM) stroke { return stroke{Points: pairs(p), Open: true} }
+func bar(p ...MM) stroke { return stroke{Points: pairs(p...), Open: true} }
 func poly(p ...MM) stroke {
-	return stroke{Points: pairs(p)}
+	return stroke{Points: pairs(p...)}
 }
-func solid(p ...MM) stroke { return stroke{Points: pairs(p), Solid: true} }
+func solid(p ...MM) stroke { return stroke{Points: pairs(p...), Solid: true} }
 
-func pairs(p []MM) []Pos {
+func pairs(p ...MM) []Pos {
 	out := make([]Pos, 0, len(p)/2)
 	for i := 0; i+1 < len(p); i += 2 {
 		out = append(out, Pos{p[i], p[i+1]})
@@ -77,6 +84,13 @@ var figures = [symbols][]stroke{
 	symbolStructure: {poly(-1.5, -1.1, 1.5, -1.1, 1.5, 1.1, -1.5, 1.1)},
 	symbolDownspout: {poly(0, 1.2, 1.1, -0.8, -1.1, -0.8)},
 	symbolSoil:      {poly(-1.1, -1.1, 1.1, -1.1, 1.1, 1.1, -1.1, 1.1), bar(-1.1, -1.1, 1.1, 1.1), bar(-1.1, 1.1, 1.1, -1.1)},
+	symbolSpring:    {ring(0.9), bar(0.9, 0, 1.25, -0.45, 1.6, 0, 1.95, 0.45, 2.3, 0)},
+	symbolDryWell:   {ring(1.4), {R: 0.25, Centre: Pos{-0.55, -0.35}, Solid: true}, {R: 0.25, Centre: Pos{0.55, -0.35}, Solid: true}, {R: 0.25, Centre: Pos{0, 0.6}, Solid: true}},
+	symbolCistern:   {ring(1.4), solid(-1.37, 0.3, 1.37, 0.3, 1.08, 0.9, 0.5, 1.31, -0.5, 1.31, -1.08, 0.9)},
+	symbolSinkhole:  {ring(1.5), bar(-1.5, 0, -0.6, 0), bar(0.6, 0, 1.5, 0), bar(0, -1.5, 0, -0.6), bar(0, 0.6, 0, 1.5)},
+	symbolFarNote:   {bar(-0.7, 0.7, 0.7, -0.7)},
+	symbolFarWatch:  {ring(0.7)},
+	symbolFarAct:    {solid(-0.75, -0.75, 0.75, -0.75, 0.75, 0.75, -0.75, 0.75)},
 }
 
 // reach returns half the size of the square about a symbol, with its outline.

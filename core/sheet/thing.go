@@ -21,6 +21,9 @@ type thing struct {
 	width  unit.Length // of a trench, 0 when not drawn to scale
 	beside unit.Length // of the trench that it lies in, which its label keeps clear of
 	outer  bool        // a feature of the property: it may lie beyond the drawing
+	holes  [][]planar.Vec
+	loose  bool    // of what is proposed or asked for: it sets no scale, and is cut at the edge of the drawing
+	broken [2]bool // its first or last end lies beyond the drawing
 	label  *wish
 }
 
@@ -60,6 +63,9 @@ type content struct {
 	say    wording
 	things []thing
 	lost   []string // parts not located, with the reason
+	loose  bool     // some things are
+
+	allowedAs string // what the legend calls the allowed region
 }
 
 // gather turns the job and its plan into things to draw.
@@ -75,6 +81,7 @@ func gather(job *site.Job, plan *adjust.Plan, o Options) *content {
 	c.points()
 	c.missing()
 	c.findings(o.Findings)
+	c.clear(o.Clear)
 	return c
 }
 
