@@ -14,21 +14,34 @@ import (
 // swapped. Coordinates that are no number are left out, and those beyond a
 // million kilometres are taken to lie there; the distance from a shape without
 // a place is 0.
-func Distance(a, b Shape) Gap {
-	if before(b, a) {
-		g := Distance(b, a)
+func Distance(a, b Shape) Gap { return Prepare(a).Distance(Prepare(b)) }
+
+// Ready is a shape made ready for many distances.
+type Ready struct {
+	shape Shape
+	solid solid
+}
+
+// Prepare makes a shape ready for many distances. The shape's points must stay as
+// they are.
+func Prepare(s Shape) Ready { return Ready{s, solidOf(s)} }
+
+// Distance is the gap from r to b, as the function Distance finds it.
+func (r Ready) Distance(b Ready) Gap {
+	if before(b.shape, r.shape) {
+		g := b.Distance(r)
 		g.From, g.To = g.To, g.From
 		return g
 	}
-	sa, sb := solidOf(a), solidOf(b)
+	sa, sb := r.solid, b.solid
 	switch {
-	case a.Closed && sb.thin():
+	case r.shape.Closed && sb.thin():
 		sa = sa.seamless()
-	case b.Closed && sa.thin():
+	case b.shape.Closed && sa.thin():
 		sb = sb.seamless()
 	}
 	near, _ := closestOf(sa, sb)
-	return gapBetween(a, b, sa, sb, near)
+	return gapBetween(r.shape, b.shape, sa, sb, near)
 }
 
 // gapBetween is the gap between two shapes of which the closest pieces are known;

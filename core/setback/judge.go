@@ -142,7 +142,7 @@ func apart(p, b *body) (clearance.Gap, unit.Length) {
 			return gap, -out
 		}
 	}
-	gap := clearance.Distance(p.shape, b.shape)
+	gap := p.ready.Distance(b.ready)
 	return gap, gap.Distance
 }
 

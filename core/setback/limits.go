@@ -168,6 +168,8 @@ func (y *yard) spacingLimits(l rules.Limit) []LimitRow {
 			out = append(out, y.limitRow(l, what, 0, 0, "a trench width is not known: add trench width: 3 ft under lines"))
 			continue
 		}
+		a.prepare()
+		b.prepare()
 		gap, d := apart(a, b)
 		out = append(out, y.limitRow(l, what, d, y.measured(a, b, gap).within(), ""))
 	}

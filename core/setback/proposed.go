@@ -28,9 +28,11 @@ func (y *yard) gatherProposed() {
 		if len(shape.Points) == 1 {
 			shape.Closed = false
 		}
-		y.things = append(y.things, &body{
+		b := &body{
 			Thing: Thing{Name: p.Name, Kind: string(p.Kind), Class: p.Class}, from: wordOf(p.Kind),
 			shape: clearance.Shape{Points: shape.Points, Closed: shape.Closed}, stand: &q.stood.stand, proposed: true,
-		})
+		}
+		b.prepare()
+		y.things = append(y.things, b)
 	}
 }

@@ -41,6 +41,7 @@ type body struct {
 	column   rules.Column // of a part
 	from     string       // the word of the rules for it, where it is kept away from
 	shape    clearance.Shape
+	ready    clearance.Ready // the shape, where it is located
 	carriers []int           // of each point of the shape, its place among the plan's points
 	outline  *adjust.Outline // where the shape was fitted to probe hits
 	stand    *stand          // where it is something proposed
@@ -49,6 +50,13 @@ type body struct {
 	lost     string          // why it is not located; empty where it is
 	proposed bool
 	line     *site.Line // of a line
+}
+
+// prepare makes the shape ready for distances.
+func (b *body) prepare() {
+	if b.lost == "" {
+		b.ready = clearance.Prepare(b.shape)
+	}
 }
 
 // asks collects what to enter, each once.
@@ -84,6 +92,11 @@ func newYard(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *yard {
 	y.gatherParts()
 	y.gatherThings()
 	y.chooseLot()
+	for _, list := range [][]*body{y.parts, y.things} {
+		for _, b := range list {
+			b.prepare()
+		}
+	}
 	return y
 }
 
