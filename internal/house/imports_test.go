@@ -83,6 +83,10 @@ var adapters = map[string][]string{
 	"internal/archive/words":       {},
 	"internal/archive/memory":      {"internal/archive", "internal/archive/words"},
 	"internal/archive/archivetest": {"internal/archive"},
+	"internal/archive/disk":        {"internal/archive"},
+	"internal/archive/folder":      {"internal/archive", "internal/archive/disk"},
+	"internal/archive/sqlite":      {"internal/archive", "internal/archive/disk", "internal/archive/words"},
+	"internal/archive/datafolder":  {"internal/archive", "internal/archive/disk", "internal/archive/folder", "internal/archive/sqlite"},
 
 	"internal/jobfile/tell":   {},
 	"internal/jobfile/tree":   {"internal/jobfile/tell"},

@@ -73,7 +73,7 @@ func angle(p **unit.Angle) field {
 			if *p == nil {
 				return nil
 			}
-			return (*p).Radians()
+			return (*p).Radians() + 0 // -0 comes back as 0
 		},
 		func(v any) bool {
 			f, ok := v.(float64)

@@ -49,7 +49,7 @@ var visits = newTable("visits", "id", names("id site revision"+stampNames+delete
 		heading(&v.Heading), []field{whole(&v.photos)})
 })
 
-var photos = newTable("photos", "visit", names("visit place name content thumbnail bytes width height added_at added_by"), func(p *photoRow) []field {
+var photos = newTable("photos", "visit, place", names("visit place name content thumbnail bytes width height added_at added_by"), func(p *photoRow) []field {
 	return append([]field{text(&p.visit), whole(&p.place), text(&p.Name), text(&p.Content), text(&p.Thumbnail),
 		whole(&p.Bytes), whole(&p.Width), whole(&p.Height)}, stamp(&p.Added)...)
 })
