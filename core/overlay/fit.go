@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"undersod/core/clearance"
-	"undersod/core/english"
 	"undersod/core/planar"
 	"undersod/core/setback"
 	"undersod/core/sheet"
@@ -28,7 +27,7 @@ func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 		job = &site.Job{}
 	}
 	say := style(job)
-	out.Bands = bands(job, f, say)
+	out.Bands = bands(kept(job, f), say)
 	for _, p := range f.Region.Pieces {
 		out.Allowed = append(out.Allowed, sheet.Patch(p))
 	}
@@ -52,42 +51,13 @@ func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 	return out
 }
 
-// band gathers the parts of one kind that keep one distance.
-type band struct {
-	kind   string
-	by     unit.Length
-	shapes []clearance.Shape
-	names  []string
-}
-
-// bands is the ground that each kind of part keeps free, in the order of the
-// job.
-func bands(job *site.Job, f *setback.Fit, say unit.Style) []sheet.Band {
+// kept is the parts that keep free.
+func kept(job *site.Job, f *setback.Fit) []setback.Kept {
 	kinds := kindsOf(job)
-	var all []band
+	var out []setback.Kept
 	for _, o := range f.Ground.Obstacles {
-		kind, ok := kinds[site.Name(o.Name)]
-		if !ok || !(o.Setback > 0) {
-			continue
-		}
-		i := slices.IndexFunc(all, func(b band) bool { return b.kind == kind && b.by == o.Setback })
-		if i < 0 {
-			i, all = len(all), append(all, band{kind: kind, by: o.Setback})
-		}
-		all[i].shapes, all[i].names = append(all[i].shapes, o.Shape), append(all[i].names, o.Name)
-	}
-	var out []sheet.Band
-	for _, b := range all {
-		r, err := clearance.Band(b.shapes, b.by, BandTolerance)
-		if err != nil {
-			continue // a shape that cannot be drawn has no band
-		}
-		what := english.And(b.names)
-		if len(b.names) > 1 {
-			what = "the " + b.kind + "s"
-		}
-		for _, p := range r.Pieces {
-			out = append(out, sheet.Band{Area: sheet.Patch(p), Words: say.Format(b.by) + " from " + what})
+		if kind, ok := kinds[site.Name(o.Name)]; ok && o.Setback > 0 {
+			out = append(out, setback.Kept{Part: setback.Thing{Name: site.Name(o.Name), Kind: kind}, Shape: o.Shape, By: o.Setback})
 		}
 	}
 	return out

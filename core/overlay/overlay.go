@@ -22,14 +22,16 @@ const (
 	BandTolerance = 20 * unit.Millimetre
 )
 
-// OfTable returns the dimensions of every distance that is short or too close to
-// call, and of the tightest that are clear. What is not located has none.
+// OfTable returns the ground that the parts keep free of buildings, and the
+// dimensions of every distance that is short or too close to call and of the
+// tightest that are clear. What is not located has none.
 func OfTable(job *site.Job, t *setback.Table) *sheet.Clear {
 	out := &sheet.Clear{}
 	if t == nil {
 		return out
 	}
 	say, left := style(job), TightestClear
+	out.Bands = bands(t.Kept, say)
 	for _, r := range t.Rows {
 		if !r.Known {
 			continue

@@ -47,6 +47,18 @@ func TestDimensionsOfATable(t *testing.T) {
 			t.Errorf("%d: %q %s, want %q %s", i, d.Words, d.Grade, w.words, w.grade)
 		}
 	}
+	table.Kept = []setback.Kept{
+		{Part: setback.Thing{Name: "Tank", Kind: "septic tank"}, Shape: clearance.Shape{Points: []planar.Vec{at(0, 0)}, Radius: ft(4)}, By: ft(5)},
+		{Part: setback.Thing{Name: "Line 1", Kind: "drain line"}, Shape: clearance.Shape{Points: []planar.Vec{at(0, 0), at(50, 0)}, HalfWidth: ft(1.5)}, By: ft(10)},
+		{Part: setback.Thing{Name: "Line 2", Kind: "drain line"}, Shape: clearance.Shape{Points: []planar.Vec{at(0, 90), at(50, 90)}, HalfWidth: ft(1.5)}, By: ft(10)},
+	}
+	var words []string
+	for _, b := range overlay.OfTable(nil, table).Bands {
+		words = append(words, b.Words)
+	}
+	if got := strings.Join(words, "|"); got != `5' 0" from Tank|10' 0" from the drain lines|10' 0" from the drain lines` {
+		t.Error(got)
+	}
 	if c := overlay.OfTable(nil, nil); c == nil || len(c.Distances) != 0 {
 		t.Error("nothing has dimensions")
 	}

@@ -1,6 +1,7 @@
 package setback
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -105,7 +106,7 @@ func (g *ground) bestWords(f *Fit, head string) []string {
 	}
 	turned := g.turned(q, f.Best.Turn)
 	if q.Near != nil {
-		s := head + ": it fits. The allowed place nearest to " + q.NearWords + turned + " has its middle " + g.y.say.Format(f.Best.Moved) + " from it" + limits
+		s := head + ": it fits. The allowed place nearest to " + cmp.Or(q.NearWords, "the wish") + turned + " has its middle " + g.y.say.Format(f.Best.Moved) + " from it" + limits
 		return append([]string{tell(s)}, g.closeWords(f)...)
 	}
 	s := head + ": it fits. The freest place" + turned + " keeps " + g.y.say.Format(m) + " more than asked from everything" + limits

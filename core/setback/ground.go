@@ -1,6 +1,7 @@
 package setback
 
 import (
+	"undersod/core/adjust"
 	"undersod/core/clearance"
 	"undersod/core/english"
 	"undersod/core/planar"
@@ -63,6 +64,7 @@ func (y *yard) ground(q Question) *ground {
 		g.caution.add(s + ": it is only kept from being built over")
 	}
 	g.tellLot()
+	g.tellNorth()
 	return g
 }
 
@@ -143,6 +145,16 @@ func (g *ground) tellLot() {
 	}
 	if len(g.outside) > 0 {
 		g.caution.add("outside the lot: " + english.And(g.outside))
+	}
+}
+
+// tellNorth says what directions are counted from where it is not north.
+func (g *ground) tellNorth() {
+	switch g.y.plan.Frame.North {
+	case adjust.NorthUnknown:
+		g.caution.add("nothing measured north: directions are counted from up on the sheet")
+	case adjust.NorthMagnetic:
+		g.caution.add("directions are counted from magnetic north, as no declination is entered")
 	}
 }
 

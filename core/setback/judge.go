@@ -26,8 +26,21 @@ func Judge(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *Table {
 	t.Rows, t.NoRule = y.rows()
 	y.askForLot()
 	t.Limits = y.limits()
+	t.Kept = y.kept()
 	t.Missing = y.asks.words
 	return t
+}
+
+// kept is what each located part keeps free of buildings.
+func (y *yard) kept() []Kept {
+	var out []Kept
+	set := y.rules(wordBuilding, "")
+	for _, p := range y.parts {
+		if r := &set[place(p.column)]; p.lost == "" && r.Known && r.Distance > 0 {
+			out = append(out, Kept{p.Thing, p.shape, r.Distance})
+		}
+	}
+	return out
 }
 
 // pairing is one part against one thing, before it is put into words.

@@ -45,6 +45,9 @@ func TestDistancesByHand(t *testing.T) {
 	if table.Rows[0].From.Name != "Well" || table.Rows[0].Part.Name != "Line 1" {
 		t.Errorf("first stands %s", table.Rows[0].Words)
 	}
+	if k := table.Kept; len(k) != 3 || k[2].Part.Name != "Line 1" || k[2].By != ft(20) || k[2].Shape.HalfWidth != ft(1.5) {
+		t.Errorf("kept free: %+v", k)
+	}
 	want := `Line 1 lies 98' 6" from Well (well); 100' 0" required: short by 1' 6".`
 	if table.Rows[0].Words != want {
 		t.Errorf("words: %s\nwant:  %s", table.Rows[0].Words, want)

@@ -19,7 +19,8 @@ func (y *yard) gatherProposed() {
 		at := *q.Stated
 		if q.Turning.Free && len(q.Footprint.Corners) > 1 {
 			g := y.ground(q)
-			if g.Check() != nil {
+			if err := g.Check(); err != nil {
+				y.asks.add("where " + string(p.Name) + " shall stand: " + err.Error())
 				continue
 			}
 			at = g.stated()

@@ -72,6 +72,14 @@ type Table struct {
 	Limits  []LimitRow
 	NoRule  []string // "no rule in this pack for a distribution box from a pool"
 	Missing []string // what could not be judged, and what to enter
+	Kept    []Kept   // what the parts keep free of buildings, for drawing
+}
+
+// Kept is a part with the distance that a building must keep from it.
+type Kept struct {
+	Part  Thing
+	Shape clearance.Shape
+	By    unit.Length
 }
 
 // Turning is which turns a footprint may have.
