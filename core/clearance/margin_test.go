@@ -27,7 +27,7 @@ func TestMargins(t *testing.T) {
 		overlap [3]bool
 	}{
 		{"upright", table, clearance.Placement{At: at(5, 5)}, [3]float64{4 - 3, math.Hypot(8, 0) - 2, 3 - 1}, [3]bool{}},
-		{"lying", table, clearance.Placement{At: at(5, 5), Turn: math.Pi / 2}, [3]float64{3 - 3, 7 - 2, 3 - 1}, [3]bool{}},
+		{"lying", table, clearance.Placement{At: at(5, 5), Turn: math.Pi / 2}, [3]float64{0, 7 - 2, 3 - 1}, [3]bool{}},
 		{"on the well", table, clearance.Placement{At: at(10.25, 5)}, [3]float64{-0.75 - 3, 2.75 - 2, 3 - 1}, [3]bool{true, false, false}},
 		{"half out of the lot", table, clearance.Placement{At: at(0, 5)}, [3]float64{9 - 3, 13 - 2, -1 - 1}, [3]bool{false, false, true}},
 		{"far out of the lot", table, clearance.Placement{At: at(5, 25)}, [3]float64{math.Hypot(4, 18) - 3, math.Hypot(8, 19) - 2, -17 - 1}, [3]bool{false, false, true}},

@@ -76,18 +76,23 @@ func size(l unit.Length) unit.Length {
 // stripPieces is a rectangle for each leg, and a disc at each bend that rounds its
 // outside. Without a width the legs are segments.
 func stripPieces(points []planar.Vec, half unit.Length) []convex {
-	var out []convex
+	out := make([]convex, 0, 2*len(points))
+	var room []planar.Vec
+	if half > 0 {
+		room = make([]planar.Vec, 0, 4*len(points))
+	}
 	for i := range len(points) - 1 {
-		a, b := points[i], points[i+1]
+		a, b, start := points[i], points[i+1], len(room)
 		if half == 0 {
-			out = append(out, convex{corners: []planar.Vec{a, b}})
+			out = append(out, convex{corners: points[i : i+2 : i+2]})
 			continue
 		}
 		along, _ := b.Minus(a).Unit()
 		r := along.Right().Times(float64(half))
-		out = append(out, convex{corners: []planar.Vec{a.Plus(r), b.Plus(r), b.Minus(r), a.Minus(r)}})
+		room = append(room, a.Plus(r), b.Plus(r), b.Minus(r), a.Minus(r))
+		out = append(out, convex{corners: room[start:len(room):len(room)]})
 		if i > 0 {
-			out = append(out, convex{[]planar.Vec{a}, half})
+			out = append(out, convex{points[i : i+1 : i+1], half})
 		}
 	}
 	return out
