@@ -54,7 +54,7 @@ exit status is 1. Exit status 0: the hole may be filled.`,
 	c.Flags().StringVar(&d.paper, "paper", "", "letter, tabloid, a4 or a3")
 	c.Flags().StringVar(&d.scale, "scale", "", "feet per inch (20) or a ratio (1:200)")
 	c.Flags().BoolVar(&d.ties, "ties", false, "draw the tie lines")
-	c.Flags().BoolVar(&d.setbacks, "setbacks", false, "draw the ground that setbacks keep free, and the distances that are not clear")
+	c.Flags().BoolVar(&d.setbacks, "setbacks", false, "draw the ground that setbacks keep free, and the distances that are short, too close to call or tightest")
 	rulesFlag(c, &d.pack)
 	return c
 }

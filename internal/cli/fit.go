@@ -239,7 +239,11 @@ func find(o *opened, pack *rules.Pack, asked []site.Proposed, step string) ([]cl
 		if err != nil {
 			return nil, usagef("%s: %v", p.Name, err)
 		}
-		out = append(out, clearfile.Answered{Fit: fit, Capacity: capacityWith(o, pack, p)})
+		capacity := capacityWith(o, pack, p)
+		if joined := setback.Join(fit, capacity, job.Show.Style()); joined != "" {
+			fit.Words = append(fit.Words, joined)
+		}
+		out = append(out, clearfile.Answered{Fit: fit, Capacity: capacity})
 	}
 	return out, nil
 }

@@ -16,7 +16,7 @@ import (
 
 // rulesFlag adds the choice of a rule pack to a command.
 func rulesFlag(c *cobra.Command, pack *string) {
-	c.Flags().StringVar(pack, "rules", "", "rule pack to judge by: a name (of rules list, or NAME.json beside the job) or a file; without it the job's choice")
+	c.Flags().StringVar(pack, "rules", "", "rule pack to judge by: a name (of rules list, or of NAME.json beside the job) or a file; without it the job's choice")
 }
 
 // judged draws the judgements of an opened job by a rule pack, once.
@@ -70,10 +70,14 @@ func choosePack(o *opened, flag string) (*rules.Pack, error) {
 	beside := filepath.Join(filepath.Dir(o.name), name)
 	switch {
 	case filepath.Ext(name) != ".json": // by its name alone: a file beside the job
-		if !isFile(beside + ".json") {
+		switch {
+		case isFile(beside + ".json"):
+			name = beside + ".json"
+		case flag != "" && isFile(name+".json"):
+			name += ".json"
+		default:
 			return nil, usagef("%s, or name a file of your own that ends in .json", noPack(name))
 		}
-		name = beside + ".json"
 	case flag == "": // the job names it: beside the job
 		name = beside
 	}

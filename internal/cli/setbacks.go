@@ -25,8 +25,8 @@ the margin. Each distance is clear, short, or too close to call. The permit's ow
 distances, under setbacks in the job, win over those of the rule pack; each
 number comes with its source. What the pack has no number for is told as well.
 
-With -o the sheet is drawn with the ground that setbacks keep free and with the
-distances that are not clear.
+With -o the sheet is drawn with the ground that the parts keep free, the distances
+that are short or too close to call, and the tightest of the clear ones.
 
 Exit status: 0 every distance and limit is kept, 1 one is short, too close to
 call or not known, or none could be judged, 2 bad usage or input. Items missing from the authority's

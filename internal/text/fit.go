@@ -68,7 +68,7 @@ func (t *teller) fit(a clearfile.Answered, notes *sources) {
 	t.title(title)
 	t.print("%s\n", t.outcome(a.Fit))
 	for _, w := range a.Words {
-		if w != absorb.Decides { // it ends everything
+		if w = strings.TrimSuffix(w, absorb.Decides); w != "" { // it ends everything
 			t.wrapped("- ", w)
 		}
 	}
