@@ -92,3 +92,33 @@ func TestBandRefusesWhatIsNoDistance(t *testing.T) {
 		t.Errorf("a band about no place: %v, %v", r, err)
 	}
 }
+
+// TestBandOfOutlinesThatCrossThemselves: they are drawn all the same, as their
+// distances are measured, and never fail.
+func TestBandOfOutlinesThatCrossThemselves(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(53, 54))
+	for n := range 300 {
+		var shapes []clearance.Shape
+		for range 1 + rnd.IntN(3) {
+			s := clearance.Shape{Closed: true}
+			for range 3 + rnd.IntN(8) {
+				s.Points = append(s.Points, at(float64(rnd.IntN(12)), float64(rnd.IntN(12))))
+			}
+			shapes = append(shapes, s)
+		}
+		r, err := clearance.Band(shapes, 0.5, 0.01)
+		if err != nil {
+			t.Fatalf("case %d: %v: %v", n, err, shapes)
+		}
+		checkRings(t, r)
+		for _, s := range shapes {
+			for range 20 {
+				v := at(14*rnd.Float64()-1, 14*rnd.Float64()-1)
+				d := clearance.Distance(s, disc(float64(v.East), float64(v.North), 0)).Distance
+				if d < 0.5 && !r.Contains(v) {
+					t.Fatalf("case %d: %v lies %v off and not in the band: %v", n, v, d, s.Points)
+				}
+			}
+		}
+	}
+}

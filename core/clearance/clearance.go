@@ -58,9 +58,10 @@ const LotName = "the property line"
 type Footprint struct{ Corners []planar.Vec }
 
 // Region is where the footprint's centre may lie at one turn: pieces with holes,
-// counterclockwise outside and clockwise holes. Arcs are drawn as chords whose
-// middles miss them by at most Tolerance, always on the safe side: no point of
-// the region breaks a setback.
+// counterclockwise outside and clockwise holes. Arcs are drawn as straight sides
+// that touch them and whose corners miss them by at most Tolerance, always on the
+// safe side: no point of the region breaks a setback. A Band is such a region
+// too, with all that is near the shapes inside.
 type Region struct {
 	Pieces    []Piece
 	Area      unit.Area
