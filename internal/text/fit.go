@@ -32,7 +32,13 @@ func Fits(w io.Writer, of Of, pack *rules.Pack, found []clearfile.Answered) {
 // Settled tells whether the answer is yes. A place nearest to a wish keeps just
 // what is asked by its nature, so that it is no less of a yes.
 func Settled(f *setback.Fit) bool {
-	return f.Best.Fits && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
+	return f.Best.Fits && !boundless(f) && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
+}
+
+// boundless tells whether the freest place was sought without a lot: it then
+// lies as far off as the search went, and says nothing.
+func boundless(f *setback.Fit) bool {
+	return len(f.Ground.Lot) == 0 && f.Question.Near == nil && f.Question.Stated == nil
 }
 
 // fits tells every answer, and at the end what all of them rest on.
@@ -78,10 +84,10 @@ func (t *teller) fit(a clearfile.Answered, notes *sources) {
 			t.pegs("How to peg the place that the smallest move leads to", q, *a.Cure)
 		}
 	}
-	if q.Stated == nil || a.Verdict != setback.Short {
+	if q.Stated == nil && !boundless(a.Fit) || q.Stated != nil && a.Verdict != setback.Short {
 		t.pegs("How to peg it", q, bestOrStated(a.Fit))
 	}
-	if q.Stated == nil {
+	if q.Stated == nil && !boundless(a.Fit) {
 		t.limiting("What limits it there", a.Limits, notes)
 	}
 	t.area(a.Fit)
@@ -115,6 +121,9 @@ func (t *teller) outcome(f *setback.Fit) painted {
 	switch {
 	case !f.Best.Fits:
 		return t.paint(red, "It fits nowhere.")
+	case boundless(f):
+		return t.paint(yellow, "It fits somewhere, but no property line is in the job: state a place, or what") + painted("\n") +
+			t.paint(yellow, "to stand near. The freest place alone says nothing.")
 	case f.Question.Stated != nil && f.Verdict == setback.Short:
 		return t.paint(red, "It fits, but not at the stated place.")
 	case f.Verdict == setback.Clear && f.Question.Stated != nil:
@@ -142,21 +151,36 @@ func (t *teller) pegs(title string, q setback.Question, at clearance.Found) {
 		return
 	}
 	corners := q.Footprint.Placed(at.Placement).Points
-	spot := len(corners) == 1
-	t.title(title)
-	if spot {
-		t.print("  %s\n", t.tiesWords("the spot", stake.Out(t.job, t.plan, corners)[0]))
-	} else {
-		t.wrapped("- ", fmt.Sprintf("Its length runs at %s, clockwise from the plan's north. Corners in their order round it:", azimuth(at.Turn)))
-		for i, peg := range stake.Out(t.job, t.plan, append([]planar.Vec{at.At}, corners...)) {
-			name := "the middle"
-			if i > 0 {
-				name = fmt.Sprintf("corner %d", i)
-			}
-			t.wrapped("    ", t.tiesWords(name, peg))
-		}
+	names := []string{"the spot"}
+	if len(corners) > 1 {
+		corners = append([]planar.Vec{at.At}, corners...)
+		names = []string{"the middle"}
 	}
-	t.wrapped("- ", "Hold each tape level from the mark; two tapes meet at the peg, the third checks it. Measure both diagonals before you trust the pegs.")
+	pegs := stake.Out(t.job, t.plan, corners)
+	t.title(title)
+	if !slices.ContainsFunc(pegs, func(p stake.Peg) bool { return len(p.Ties) > 0 }) {
+		t.wrapped("- ", "No two located marks see it so that their tapes would cross well: add marks to the job near it.")
+		return
+	}
+	if len(corners) > 1 {
+		t.wrapped("- ", fmt.Sprintf("Its length runs at %s, clockwise from the plan's north. Corners in their order round it:", azimuth(at.Turn)))
+	}
+	for i, peg := range pegs {
+		if i > 0 {
+			names = append(names, fmt.Sprintf("corner %d", i))
+		}
+		t.wrapped("    ", t.tiesWords(names[i], peg))
+	}
+	t.wrapped("- ", "Hold each tape level from the mark; two tapes meet at the peg, the third checks it."+diagonals(len(corners)))
+}
+
+// diagonals asks for the check that shows a crooked rectangle; the middle is
+// counted among the pegs.
+func diagonals(pegs int) string {
+	if pegs == 5 {
+		return " Measure both diagonals before you trust the pegs."
+	}
+	return ""
 }
 
 // tiesWords tells the tapes to one peg.
@@ -207,6 +231,9 @@ const mostTurns = 12
 
 // area tells the allowed ground by turn, a dozen turns of it and the largest.
 func (t *teller) area(f *setback.Fit) {
+	if len(f.Ground.Lot) == 0 {
+		return // the ground has no end
+	}
 	if len(f.Region.Pieces) > 0 || len(f.ByTurn) > 0 {
 		t.title("How much room there is for its middle")
 	}
