@@ -33,6 +33,9 @@ func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 	}
 	if len(out.Allowed) > 0 {
 		out.AllowedAs = "where the middle of " + f.Question.Name + " may lie"
+		if len(f.Question.Footprint.Corners) == 1 {
+			out.AllowedAs = "where " + f.Question.Name + " may lie"
+		}
 	}
 	at, limits := f.Best.Placement, f.Limits
 	if f.Question.Stated != nil {
@@ -152,10 +155,14 @@ func limiting(job *site.Job, limits []setback.Limiting, say unit.Style) []sheet.
 		case !part || left == 0:
 			continue
 		}
+		d := dimension(l.Gap, l.Measured, l.Required, l.Verdict, say)
+		if l.Verdict == setback.Clear && drawn(out, d) {
+			continue
+		}
 		if part {
 			left = max(left-1, 0)
 		}
-		out = append(out, dimension(l.Gap, l.Measured, l.Required, l.Verdict, say))
+		out = append(out, d)
 	}
 	return out
 }

@@ -36,13 +36,17 @@ func OfTable(job *site.Job, t *setback.Table) *sheet.Clear {
 		if !r.Known {
 			continue
 		}
+		d := dimension(r.Gap, r.Measured, r.Required, r.Verdict, say)
 		if r.Verdict == setback.Clear {
 			if left == 0 {
 				break
 			}
+			if drawn(out.Distances, d) {
+				continue
+			}
 			left--
 		}
-		out.Distances = append(out.Distances, dimension(r.Gap, r.Measured, r.Required, r.Verdict, say))
+		out.Distances = append(out.Distances, d)
 	}
 	return out
 }
@@ -62,6 +66,20 @@ func dimension(gap clearance.Gap, measured, required unit.Length, v setback.Verd
 		d.Words += ", " + say.Format(required) + " required"
 	}
 	return d
+}
+
+// alike is how near both ends of two dimensions must be for one to do for both,
+// where what they tell is clear: lines that leave a box begin at one place.
+const alike = 2 * unit.Foot
+
+// drawn tells whether a dimension would lie upon one that is drawn.
+func drawn(list []sheet.Distance, d sheet.Distance) bool {
+	for _, e := range list {
+		if e.From.Minus(d.From).Length() < alike && e.To.Minus(d.To).Length() < alike {
+			return true
+		}
+	}
+	return false
 }
 
 // grade is a verdict in the grades of a sheet.

@@ -201,7 +201,11 @@ func (g *ground) regionWords(f *Fit) string {
 	if !(f.Region.Area > 0) {
 		return ""
 	}
-	s := "Its middle may lie on " + g.y.say.FormatArea(f.Region.Area) + " of ground at this turn"
+	ground := g.y.say.FormatArea(f.Region.Area) + " of ground"
+	s := "Its middle may lie on " + ground + " at this turn"
+	if len(f.Question.Footprint.Corners) == 1 {
+		s = "It may lie on " + ground
+	}
 	if n := len(f.Region.Pieces); n > 1 {
 		s += fmt.Sprintf(", in %d pieces", n)
 	}

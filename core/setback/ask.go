@@ -62,7 +62,7 @@ func (a *asking) footprint() {
 	p, say := a.p, a.y.say
 	switch {
 	case p.Kind == site.Well:
-		a.q.Footprint, a.q.Size = clearance.Point(), "a point"
+		a.q.Footprint = clearance.Point()
 	case len(p.Outline) > 0:
 		f, err := clearance.Convex(aboutCentre(p.Outline))
 		if err != nil {

@@ -2,6 +2,7 @@ package setback_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -272,6 +273,35 @@ func TestOutlineAboutItsMiddle(t *testing.T) {
 		if !near(c.East.Abs(), ft(8)) || !near(c.North.Abs(), ft(12)) {
 			t.Errorf("corner at %v, %v ft", c.East.Feet(), c.North.Feet())
 		}
+	}
+}
+
+// The region holds no middle that breaks a distance, and leaves out none that keeps
+// all of them by more than the tolerance of its arcs.
+func TestTheRegionIsWhereEverythingIsKept(t *testing.T) {
+	p := shop()
+	turn := 25 * unit.Degree
+	p.Turn = &turn
+	f := fit(t, example(0), county(), p)
+	r := rand.New(rand.NewPCG(1, 2))
+	in := 0
+	for range 2000 {
+		v := at(r.Float64()*200, r.Float64()*150)
+		least := unit.Length(math.Inf(1))
+		for _, m := range clearance.Margins(f.Ground, f.Question.Footprint, clearance.Placement{At: v, Turn: turn}) {
+			least = min(least, m.Margin)
+		}
+		switch inside := f.Region.Contains(v); {
+		case inside && least < -1e-9:
+			t.Fatalf("%v, %v ft breaks a distance by %v ft", v.East.Feet(), v.North.Feet(), -least.Feet())
+		case !inside && least > 2*setback.RegionTolerance:
+			t.Fatalf("%v, %v ft keeps %v ft and is left out", v.East.Feet(), v.North.Feet(), least.Feet())
+		case inside:
+			in++
+		}
+	}
+	if in < 100 {
+		t.Errorf("%d of 2000 places are allowed", in)
 	}
 }
 

@@ -95,7 +95,7 @@ type Question struct {
 	Kind      site.FeatureKind // Structure, Pool, Well or Driveway
 	Class     string
 	Footprint clearance.Footprint
-	Size      string // "24' x 16'", for words
+	Size      string // "24' x 16'", for words; empty for a well
 	Turning   Turning
 	TurnWords string               // "along A-B" where the job says so; empty prints the azimuth
 	Stated    *clearance.Placement // where it shall stand, nil where the place is open
