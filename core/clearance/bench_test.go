@@ -28,3 +28,11 @@ func BenchmarkBest(b *testing.B) {
 		clearance.Best(g, f, halfTurn)
 	}
 }
+
+// The wish is the middle of the drain field.
+func BenchmarkNearestTo(b *testing.B) {
+	g, f := backYard(), workshop(b)
+	for b.Loop() {
+		clearance.NearestTo(g, f, halfTurn, feet(80, 160))
+	}
+}

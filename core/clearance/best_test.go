@@ -159,3 +159,32 @@ func TestTurns(t *testing.T) {
 		}
 	}
 }
+
+// No search that creeps uphill from random places ends higher than the best.
+func TestBestAgainstCreepingUphill(t *testing.T) {
+	for seed := range uint64(20) {
+		rnd := rand.New(rand.NewPCG(45, seed))
+		g, f := randomGround(rnd), randomFootprint(t, rnd)
+		if g.Lot == nil {
+			continue
+		}
+		turns := clearance.Turns{To: 180 * unit.Degree, Step: 20 * unit.Degree}
+		found := best(t, g, f, turns)
+		for i := range 20 {
+			p := clearance.Placement{At: randomPlace(rnd, 35), Turn: turns.Step * unit.Angle(i%10)}
+			m := smallest(g, f, p)
+			for step := unit.Length(4); step > 0.001; step /= 2 {
+				for range 30 {
+					q := p
+					q.At = q.At.Plus(planar.Polar(unit.Angle(7*rnd.Float64()), step))
+					if higher := smallest(g, f, q); higher > m {
+						p, m = q, higher
+					}
+				}
+			}
+			if m > found.Margins[0].Margin+clearance.BestWithin {
+				t.Fatalf("seed %d: %v at %+v, better than %v at %+v", seed, m, p, found.Margins[0].Margin, found.Placement)
+			}
+		}
+	}
+}

@@ -146,3 +146,25 @@ func TestNothingFits(t *testing.T) {
 		t.Error("a wish that is no number was taken")
 	}
 }
+
+// Of all turns it is the smallest of the moves that cure each of them.
+func TestNearestToIsTheSmallestCure(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(55, 56))
+	turns := clearance.Turns{To: 180 * unit.Degree, Step: 20 * unit.Degree}
+	list, err := turns.All()
+	list = must(t, list, err)
+	for k := range 40 {
+		g, f, wish := randomGround(rnd), randomFootprint(t, rnd), randomPlace(rnd, 30)
+		got := nearest(t, g, f, turns, wish)
+		least, fits := unit.Length(math.Inf(1)), false
+		for _, turn := range list {
+			cure, err := clearance.Cure(g, f, clearance.Placement{At: wish, Turn: turn})
+			if cure = must(t, cure, err); cure.Fits {
+				fits, least = true, min(least, cure.Moved)
+			}
+		}
+		if got.Fits != fits || fits && !near(got.Moved, least, float64(clearance.NearestWithin)) {
+			t.Fatalf("case %d: %+v, and turn by turn %v: %+v %+v", k, got, least, g, f)
+		}
+	}
+}
