@@ -116,7 +116,7 @@ type Change struct {
 	Site     ID
 	Visit    ID // empty for a change of the site alone
 	Revision Revision
-	Before   Hash // the job file before; empty where there was none
+	Before   Hash // the job file before, or the picture of a photo; empty where there was none
 	After    Hash // and after
 	Fields   []Field
 	Words    string // for a person: "3 entries changed", "photo photos/box.jpg added"
@@ -185,6 +185,16 @@ var (
 	// ErrStale means that the thing was changed since it was read; the person
 	// must look at both.
 	ErrStale = errors.New("it was changed by someone else in the meantime")
+	// ErrRemoved means that the thing is among the deleted ones and takes no
+	// change until it is brought back.
+	ErrRemoved = errors.New("it was removed; recover it first")
+	// ErrRefused means that what was sent cannot be taken as it is; the words
+	// around it say what to send instead.
+	ErrRefused = errors.New("what was sent cannot be taken")
+	// ErrTooLarge means that what was sent is larger than the archive takes.
+	ErrTooLarge = errors.New("what was sent is too large")
+	// ErrKeyUsed means that the key of a request was used for another request.
+	ErrKeyUsed = errors.New("the key of this request was used for another one; make a new key")
 	// ErrDenied means that the account may not do this.
 	ErrDenied = errors.New("this account may not do that")
 	// ErrFull means that the disk took no more; nothing was changed.

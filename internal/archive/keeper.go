@@ -5,15 +5,44 @@ import (
 	"time"
 )
 
-// Keeper carries out what people ask of an archive, by the rules.
+// Keeper carries out what people ask of an archive, by the rules. Every field
+// must be set.
 type Keeper struct {
 	Store Store
 	Blobs Blobs
-	Now   func() time.Time
-	Read  Read
-	// Random fills a slice with random bytes, for new IDs and tokens.
+	// Now is the clock. Where it jumps back, the history of a site does not: a
+	// change is stamped with the last stamp of its site until the clock has
+	// passed it.
+	Now     func() time.Time
+	Read    Read
+	Compare Compare
+	Rewrite Rewrite
+	// Random fills a slice with random bytes, for new IDs and tokens. It is called
+	// from many sides at once.
 	Random func([]byte)
 }
+
+// Compare tells which entries of two job files differ, at most so many of
+// them, and how many differ in all. A file that cannot be read gives one field
+// with an empty pointer. It never fails.
+type Compare func(before, after []byte, most int) (fields []Field, all int)
+
+// Rewrite checks a picture, bounds it and writes it anew from its dots, in full
+// and small. The error says in words what is wrong with the picture and what to
+// do.
+type Rewrite func(picture []byte) (full, thumbnail []byte, width, height int, err error)
+
+// What the archive takes at most.
+const (
+	MostJobBytes     = 4 << 20  // of a job file
+	MostPictureBytes = 40 << 20 // of a picture as it is sent
+	MostPhotos       = 500      // of a visit
+	MostFields       = 200      // kept with one change; its words say how many more there were
+	MostListed       = 500      // entries of one list or page
+	LongestName      = 200      // bytes of the name of a photo
+	LongestKey       = 200      // bytes of the key of a request
+	LongestSearch    = 500      // bytes of the words of a search that count
+)
 
 // Read makes the heading of a job file: what lists and searches show of it. It
 // never fails: a file that cannot be read is kept all the same, and the heading
@@ -36,6 +65,10 @@ type Actor struct {
 	Site    ID
 }
 
+// Program is who asks where the program itself does: it may do everything, and
+// its stamps bear no account.
+func Program() Actor { return Actor{Role: Owner} }
+
 // Saved is the answer of a change.
 type Saved struct {
 	Site     ID
@@ -50,17 +83,20 @@ type Saved struct {
 type Records interface {
 	// SaveVisit stores a job file as a visit. base is the revision that the
 	// person started from, 0 for a new visit; ErrStale where another came
-	// between. An empty site makes a new one. The same content again changes
-	// nothing.
+	// between; photos that came or went between do not count. An empty site, or
+	// one that is not there yet, is made. The same content again changes nothing.
 	SaveVisit(ctx context.Context, w Write, site, visit ID, base Revision, format string, job []byte) (Saved, error)
-	// AddPhoto stores a picture under the name that the job gives it. It is
-	// checked, bounded and written anew first.
+	// AddPhoto stores a picture under the name that the job gives it, in place of
+	// one that had the name. It is checked, bounded and written anew first.
 	AddPhoto(ctx context.Context, w Write, visit ID, name string, picture []byte) (Saved, error)
 	RemovePhoto(ctx context.Context, w Write, visit ID, name string) (Saved, error)
 	RemoveVisit(ctx context.Context, w Write, visit ID, base Revision) (Saved, error)
 	RecoverVisit(ctx context.Context, w Write, visit ID) (Saved, error)
 	RemoveSite(ctx context.Context, w Write, site ID, base Revision) (Saved, error)
 	RecoverSite(ctx context.Context, w Write, site ID) (Saved, error)
+
+	// What was removed is shown with Deleted set, but not to visitors, who see
+	// neither lists nor history.
 
 	Site(ctx context.Context, a Actor, id ID) (Site, []Visit, error)
 	Visit(ctx context.Context, a Actor, id ID) (Visit, error)
