@@ -66,6 +66,9 @@ func (p *Program) draw(job string, d drawing) error {
 	if err := drawable(d.outputs); err != nil {
 		return err
 	}
+	if d.pack != "" && !d.setbacks {
+		return usagef("--rules draws nothing by itself; add --setbacks")
+	}
 	o, err := p.open(job)
 	if err != nil {
 		return err

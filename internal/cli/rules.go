@@ -16,7 +16,9 @@ func (p *Program) rulesCommand() *cobra.Command {
 		Long: `rules lists the rule packs and shows the numbers of one, each with its source and
 how far it can be trusted. To change a number, for a county of your own or a
 service life, write a pack into a file, edit it, and name the file in the job
-(rules: my-county.json) or with --rules. rules check tells what is wrong in it. rules show common has the service lives
+(rules: my-county.json) or with --rules; lying beside the job it is found by its
+name alone, as my-county. rules check tells what is wrong in it, and in every
+pack of a folder. rules show common has the service lives
 and how often to look, which hold for every pack without its own: copy them into
 yours to change them. A pack is a copy of numbers, not the law: the local
 authority decides.`,
