@@ -89,24 +89,12 @@ func (c *content) away(t thing) string {
 	if !ok {
 		return t.name + " lies beyond the drawing"
 	}
-	near := t.points[0].Minus(at).Length()
-	for i := 1; i < len(t.points); i++ {
-		near = min(near, fromPiece(at, t.points[i-1], t.points[i]))
-	}
+	path := planar.Path(t.points)
 	if t.closed {
-		near = min(near, fromPiece(at, t.points[len(t.points)-1], t.points[0]))
+		path = planar.Ring(t.points).Edge()
 	}
+	near := path.Distance(at)
 	return t.name + " lies beyond the drawing, " + c.say.Length(near) + " from " + clean(string(mark))
-}
-
-// fromPiece returns how far p lies from the straight piece from a to b.
-func fromPiece(p, a, b planar.Vec) unit.Length {
-	d := b.Minus(a)
-	t := 0.0
-	if l := float64(d.Dot(d)); l > 0 {
-		t = min(max(float64(p.Minus(a).Dot(d))/l, 0), 1)
-	}
-	return p.Minus(a.Plus(d.Times(t))).Length()
 }
 
 // cut returns the pieces of a thing inside the window; the first, longest one
@@ -128,7 +116,7 @@ func (t thing) cut(w extent) []thing {
 		runs = append(runs, cutRun(h, true, w)...)
 	}
 	slices.SortStableFunc(runs, func(a, b []planar.Vec) int {
-		return int(1000 * float64(runLength(b)-runLength(a)))
+		return int(1000 * float64(planar.Path(b).Length()-planar.Path(a).Length()))
 	})
 	var out []thing
 	for i, r := range runs {
@@ -140,7 +128,7 @@ func (t thing) cut(w extent) []thing {
 		}
 		out = append(out, piece)
 	}
-	if width, height := w.size(); t.dimension() && len(out) > 0 && runLength(runs[0]) < min(width, height)/12 {
+	if width, height := w.size(); t.dimension() && len(out) > 0 && planar.Path(runs[0]).Length() < min(width, height)/12 {
 		return nil // too short for its sign and its break
 	}
 	return out
@@ -157,14 +145,6 @@ func cutHoles(holes [][]planar.Vec, w extent) (kept [][]planar.Vec) {
 		}
 	}
 	return kept
-}
-
-func runLength(run []planar.Vec) unit.Length {
-	var l unit.Length
-	for i := 1; i < len(run); i++ {
-		l += run[i].Minus(run[i-1]).Length()
-	}
-	return l
 }
 
 // cutRun returns the parts of a run inside the window.

@@ -66,7 +66,7 @@ func stretchOf(path []planar.Vec) []planar.Vec {
 			out = append(out, v)
 		}
 	}
-	if len(out) > 1 && runLength(out) < shortest {
+	if len(out) > 1 && planar.Path(out).Length() < shortest {
 		return []planar.Vec{out[0].Plus(out[len(out)-1]).Times(0.5)}
 	}
 	return out

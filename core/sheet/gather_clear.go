@@ -94,7 +94,7 @@ func (c *content) distance(d Distance) {
 	}
 	t := thing{name: words, look: lookFarNote + grade, points: []planar.Vec{d.From, d.To}}
 	t.label = &wish{lines: []string{words}, size: sizeFine, weight: weight, colour: ink, way: wayLine, rank: 1}
-	if runLength(t.points) < shortest/100 {
+	if planar.Path(t.points).Length() < shortest/100 {
 		t.points, t.label.way = t.points[:1], wayPoint
 	}
 	c.addLoose(t)

@@ -106,7 +106,7 @@ func TestAreaIsCutWithTheWindow(t *testing.T) {
 		t.Errorf("an area outside the window leaves %v", far)
 	}
 	runs := cutRun([]planar.Vec{{East: -5, North: 5}, {East: 15, North: 5}, {East: 15, North: 8}, {East: -5, North: 8}}, false, w)
-	if len(runs) != 2 || runLength(runs[0]) != 10 || runLength(runs[1]) != 10 {
+	if len(runs) != 2 || planar.Path(runs[0]).Length() != 10 || planar.Path(runs[1]).Length() != 10 {
 		t.Errorf("a run that leaves the window twice is cut to %v", runs)
 	}
 }

@@ -25,15 +25,30 @@ const keyRadius MM = 1.9
 // placeLabels labels the figures; what finds no room becomes a number.
 func placeLabels(area rect, figures []figure, m *measure) placement {
 	p := newPlacer(area, figures)
-	var labels []*label
+	var labels, bands []*label
+	asked := false
 	for i := range figures {
-		if f := &figures[i]; f.label != nil && strings.Join(f.label.lines, "") != "" {
+		f := &figures[i]
+		asked = asked || f.loose
+		switch {
+		case f.label == nil || strings.Join(f.label.lines, "") == "":
+		case f.look == lookBand:
+			bands = append(bands, newLabel(f, f.label, m))
+		default:
 			labels = append(labels, newLabel(f, f.label, m))
 		}
 	}
 	p.place(labels)
-	var out placement
-	out.keys = p.keyRest(m)
+	if asked {
+		p.insist()
+	}
+	out := placement{keys: p.keyRest(0, nil, m)}
+	for _, l := range bands { // they take the room that the system leaves
+		p.labels = append(p.labels, l)
+		p.offer(l)
+		p.settle(len(p.labels) - 1)
+	}
+	out.keys = p.keyRest(len(labels), out.keys, m)
 	for _, l := range p.labels {
 		if l.chosen >= 0 {
 			out.labels = append(out.labels, l)
@@ -42,10 +57,10 @@ func placeLabels(area rect, figures []figure, m *measure) placement {
 	return out
 }
 
-// keyRest gives a number to every label without a place.
-func (p *placer) keyRest(m *measure) []keyed {
-	var keys []keyed
-	for i, l := range p.labels {
+// keyRest gives a number to every label from one on that has no place.
+func (p *placer) keyRest(from int, keys []keyed, m *measure) []keyed {
+	for i := from; i < len(p.labels); i++ {
+		l := p.labels[i]
 		if l.chosen >= 0 {
 			continue
 		}

@@ -21,10 +21,6 @@ type obstacle struct {
 // clearance is kept between a label and everything drawn.
 const clearance MM = 0.25
 
-// mostSoft is how many corners a setback may have to weigh on the places of
-// labels; it is cut under them all the same.
-const mostSoft = 1000
-
 // obstacles collects what the figures put in the way.
 func obstacles(figures []figure) []obstacle {
 	var out []obstacle
@@ -55,9 +51,7 @@ func (f *figure) block(out []obstacle) []obstacle {
 	case f.look == lookTie:
 		c = classTie
 	case f.look == lookBand || f.look == lookAllowed:
-		if c = classTie; len(f.at) > mostSoft {
-			return out
-		}
+		return out // cut under labels wherever they stand
 	case f.dimension():
 		for _, at := range [...]Pos{f.at[0], f.at[len(f.at)-1]} {
 			out = append(out, obstacle{upright(segRect(at, at)).grown(m.symbol.reach()), f.owner, c})

@@ -67,18 +67,17 @@ func (p *placer) offer(l *label) {
 	}
 	f := l.fig
 	switch {
+	case f.look == lookBand:
+		l.onCurve(try)
 	case l.key > 0 || f.isPoint():
 	case l.wish.way == wayLine:
-		if f.look == lookBand {
-			l.onCurve(try)
-		}
 		f.segments(func(_ int, a, b Pos) { l.beside(a, b, f.clear, try) })
 	case l.wish.way == wayArea:
 		l.within(f.at, try)
 	}
 	anchors := l.anchors()
 	for n, s := range ringSteps[:p.reach] {
-		if len(l.tries) >= p.enough || n >= 6 && l.wish.rank > 3 {
+		if len(l.tries) >= p.enough || n >= 6 && f.look == lookBand && l.key == 0 {
 			break
 		}
 		if !s.leader && !f.isPoint() && f.thing.look != lookTank && f.thing.look != lookPump {
@@ -217,8 +216,6 @@ const missed = 60
 func (p *placer) cost(i int) float64 {
 	if l := p.labels[i]; l.chosen >= 0 {
 		return l.tries[l.chosen].cost
-	} else if l.wish.rank > 3 { // the words of a setback give way to those of the system
-		return missed / 2
 	}
 	return missed
 }
@@ -265,7 +262,7 @@ func (p *placer) widen(order []int) bool {
 	more := false
 	for _, i := range order {
 		l := p.labels[i]
-		if l.chosen >= 0 || len(p.labels) > 250 || l.wish.rank > 3 {
+		if l.chosen >= 0 || len(p.labels) > 250 {
 			continue
 		}
 		before := len(l.tries)
@@ -294,6 +291,16 @@ func (p *placer) improve() {
 			limit = l.chosen // only a better place is worth a move
 		}
 		p.shove(i, int(p.next()%uint64(limit)))
+	}
+}
+
+// insist goes through every place of the labels that found none, so that
+// setbacks and distances cost none of the system's its words.
+func (p *placer) insist() {
+	for i, l := range p.labels {
+		for k := 0; k < len(l.tries) && l.chosen < 0; k++ {
+			p.shove(i, k)
+		}
 	}
 }
 
