@@ -2,6 +2,7 @@ package setback
 
 import (
 	"math"
+	"strings"
 
 	"undersod/core/absorb"
 	"undersod/core/adjust"
@@ -38,8 +39,8 @@ func Bedrooms(job *site.Job, plan *adjust.Plan, pack *rules.Pack, now absorb.Cap
 		return c
 	}
 	c.Then = *then
-	c.Words = append(c.Words, absorb.AddedBedrooms(now, *then, rooms, y.say))
-	c.Words = append(c.Words, y.reserve(c))
+	added := strings.TrimSuffix(absorb.AddedBedrooms(now, *then, rooms, y.say), absorb.Decides)
+	c.Words = []string{strings.TrimSpace(added), tell(y.reserve(c), absorb.Decides)}
 	return c
 }
 
