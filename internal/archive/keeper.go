@@ -61,7 +61,8 @@ type Write struct {
 type Actor struct {
 	Account ID
 	Role    Role
-	Share   ID // of a visitor with a link, who only looks at Site
+	Session Hash // that the account asks through, if any: the one that a new password leaves open
+	Share   ID   // of a visitor with a link, who only looks at Site
 	Site    ID
 }
 
@@ -116,7 +117,8 @@ type People interface {
 	// wrong password alike, in the same time, and after too many tries.
 	SignIn(ctx context.Context, login, password, agent, from string) (token string, s Session, err error)
 	SignOut(ctx context.Context, token string) error
-	// Who returns who holds a token, and renews the session.
+	// Who returns who holds a token, and renews the session; ErrNotFound where
+	// nobody does any more.
 	Who(ctx context.Context, token string) (Account, Session, error)
 	Accounts(ctx context.Context, a Actor) ([]Account, error)
 	Invite(ctx context.Context, w Write, login, name string, role Role, password string) (Account, error)

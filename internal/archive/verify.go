@@ -188,14 +188,13 @@ func (t *trail) stepPhoto(c Change) string {
 func (c *check) ends(r Reader) error {
 	var seen int64
 	for _, id := range c.order {
-		site, err := r.Site(id)
+		site, visits, err := whole(r, id)
 		if absent(err) {
 			c.fault("site", string(id), "the history tells of site %s, which is not there", id)
 			continue
 		}
-		visits, errVisits := r.Visits(id)
-		if err != nil || errVisits != nil {
-			return fmt.Errorf("site %s: %w", id, errorsOf(err, errVisits))
+		if err != nil {
+			return fmt.Errorf("site %s: %w", id, err)
 		}
 		if t := c.sites[id]; t.revision != site.Revision || t.deleted != (site.Deleted != nil) {
 			c.fault("site", string(id), "site %s stands at revision %d (removed: %v), its history leads to %d (removed: %v)", id, site.Revision, site.Deleted != nil, t.revision, t.deleted)
@@ -206,13 +205,6 @@ func (c *check) ends(r Reader) error {
 		}
 	}
 	return c.counts(r, seen)
-}
-
-func errorsOf(a, b error) error {
-	if a != nil {
-		return a
-	}
-	return b
 }
 
 // end holds a visit against its history.
@@ -272,9 +264,7 @@ func (c *check) headings(ctx context.Context) error {
 		var site Site
 		var visits []Visit
 		err := c.keeper.Store.View(ctx, func(r Reader) (err error) {
-			if site, err = r.Site(id); err == nil {
-				visits, err = r.Visits(id)
-			}
+			site, visits, err = whole(r, id)
 			return err
 		})
 		if absent(err) {
@@ -299,11 +289,11 @@ func (c *check) made(ctx context.Context, site Site, visits []Visit) error {
 			return stop
 		}
 		if err == nil && !reflect.DeepEqual(c.keeper.heading(v.Format, job), v.Heading) {
-			c.fault("heading", string(v.ID), "what lists show of visit %s is not what its job file says; saving it again, changed, mends it", v.ID)
+			c.fault("heading", string(v.ID), "what lists show of visit %s is not what its job file says; the headings must be made again", v.ID)
 		}
 	}
 	if !reflect.DeepEqual(siteHeading(visits), site.Heading) {
-		c.fault("heading", string(site.ID), "what lists show of site %s is not what its visits say", site.ID)
+		c.fault("heading", string(site.ID), "what lists show of site %s is not what its visits say; the headings must be made again", site.ID)
 	}
 	return nil
 }
