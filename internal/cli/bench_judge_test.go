@@ -29,6 +29,20 @@ func BenchmarkProcessSplit(b *testing.B) {
 	run(b, program, "split", job)
 }
 
+// BenchmarkProcessSetbacks is every distance of the demo against its rule as a
+// process.
+func BenchmarkProcessSetbacks(b *testing.B) {
+	program, job := build(b)
+	run(b, program, "setbacks", job)
+}
+
+// BenchmarkProcessFit is where the demo's workshop may stand, over every turn and
+// with its sheet, as a process.
+func BenchmarkProcessFit(b *testing.B) {
+	program, job := build(b)
+	run(b, program, "fit", job, "-o", filepath.Join(b.TempDir(), "fit.pdf"))
+}
+
 // BenchmarkReportOfFortyPhotos is the owner's report of the demo with forty
 // photos of twelve megapixels as a process; it tells the largest memory that the
 // process held.
