@@ -80,6 +80,7 @@ var adapters = map[string][]string{
 
 	"internal/jobfile/table":       {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/archive":             {},
+	"internal/people":              {"internal/archive"},
 	"internal/archive/fields":      {"internal/archive", "internal/jobfile/tree"},
 	"internal/archive/words":       {},
 	"internal/archive/memory":      {"internal/archive", "internal/archive/words"},
