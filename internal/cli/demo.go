@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -122,9 +123,9 @@ func (p *Program) writeClear(o *opened, folder string) error {
 	if err != nil {
 		return err
 	}
-	found, err := find(o, pack, asked[:1], "")
-	if err != nil {
-		return err
+	found, wrong, err := find(o, pack, asked[:1], "")
+	if err != nil || len(found) == 0 {
+		return usagef("where the workshop fits cannot be told: %s", strings.Join(wrong, "; "))
 	}
 	fitted := drawing{outputs: []string{filepath.Join(folder, "fit.pdf")}, clear: overlay.OfFit(&o.result.Job, found[0].Fit)}
 	if err := p.drawAll(o, fitted); err != nil {

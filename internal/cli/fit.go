@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -107,9 +108,15 @@ func (p *Program) fit(job string, names []string, f fitting) error {
 	if len(f.outputs) > 0 && len(asked) > 1 {
 		return usagef("-o draws one at a time: name one of %s", english.And(namesOf(asked)))
 	}
-	found, err := find(o, pack, asked, f.flags.Step)
-	if err != nil {
+	found, wrong, err := find(o, pack, asked, f.flags.Step)
+	switch {
+	case err != nil:
 		return err
+	case len(found) == 0:
+		return usagef("%s", strings.Join(wrong, "\n"))
+	case len(wrong) > 0: // the others are answered
+		p.exit = ExitFound
+		p.complain("%s", strings.Join(wrong, "\n"))
 	}
 	for _, a := range found {
 		if !text.Settled(a.Fit) {
@@ -216,36 +223,44 @@ func texts(names []site.Name) []string {
 	return out
 }
 
-// find fits each; what cannot be asked is told in the words of the core.
-func find(o *opened, pack *rules.Pack, asked []site.Proposed, step string) ([]clearfile.Answered, error) {
+// find fits each; wrong tells in the words of the core what cannot be asked.
+func find(o *opened, pack *rules.Pack, asked []site.Proposed, step string) (found []clearfile.Answered, wrong []string, err error) {
 	var each unit.Angle
 	if step != "" {
-		var err error
 		if each, err = wish.Step(step); err != nil {
-			return nil, usagef("%v", err)
+			return nil, nil, usagef("%v", err)
 		}
 	}
-	job := &o.result.Job
-	var out []clearfile.Answered
 	for _, p := range asked {
-		q, problems := setback.Ask(job, o.plan, p)
-		if words := mistakes(problems); words != "" {
-			return nil, usagef("%s", words)
+		answer, words := findOne(o, pack, p, each)
+		if words != "" {
+			wrong = append(wrong, words)
+			continue
 		}
-		if each > 0 {
-			q.Turning.Step = each
-		}
-		fit, err := setback.Find(job, o.plan, pack, q)
-		if err != nil {
-			return nil, usagef("%s: %v", p.Name, err)
-		}
-		capacity := capacityWith(o, pack, p)
-		if joined := setback.Join(fit, capacity, job.Show.Style()); joined != "" {
-			fit.Words = append(fit.Words, joined)
-		}
-		out = append(out, clearfile.Answered{Fit: fit, Capacity: capacity})
+		found = append(found, answer)
 	}
-	return out, nil
+	return found, wrong, nil
+}
+
+// findOne fits one thing, or tells why it cannot be asked.
+func findOne(o *opened, pack *rules.Pack, p site.Proposed, step unit.Angle) (answer clearfile.Answered, wrong string) {
+	job := &o.result.Job
+	q, problems := setback.Ask(job, o.plan, p)
+	if words := mistakes(problems); words != "" {
+		return answer, words
+	}
+	if step > 0 {
+		q.Turning.Step = step
+	}
+	fit, err := setback.Find(job, o.plan, pack, q)
+	if err != nil {
+		return answer, err.Error()
+	}
+	capacity := capacityWith(o, pack, p)
+	if joined := setback.Join(fit, capacity, job.Show.Style()); joined != "" {
+		fit.Words = append(fit.Words, joined)
+	}
+	return clearfile.Answered{Fit: fit, Capacity: capacity}, ""
 }
 
 // capacityWith is what the bedrooms ask for that are planned with p: in the

@@ -48,10 +48,23 @@ func Apply(f Flags, job *site.Job, p *site.Proposed) error {
 	if f.FromLot != "" {
 		p.FromLot = r.length("--from-property-line", f.FromLot)
 	}
-	if f.Bedrooms >= 0 {
-		p.Bedrooms = f.Bedrooms
-	}
+	r.bedrooms(f, p)
 	return r.err
+}
+
+// manyBedrooms is more than one building has.
+const manyBedrooms = 99
+
+func (r *reader) bedrooms(f Flags, p *site.Proposed) {
+	switch {
+	case f.Bedrooms == -1:
+		return
+	case f.Bedrooms < 0 || f.Bedrooms > manyBedrooms:
+		r.wrong("--bedrooms %d: write how many it adds, from 0 to %d", f.Bedrooms, manyBedrooms)
+	case f.Bedrooms > 0 && p.Kind != site.Structure:
+		r.wrong("--bedrooms %d: a %s has none; only a structure adds bedrooms", f.Bedrooms, p.Kind)
+	}
+	p.Bedrooms = f.Bedrooms
 }
 
 // Bare is what a number without a unit is in: feet, or metres in a metric job.

@@ -160,8 +160,13 @@ func TestWrongFlagsAreTold(t *testing.T) {
 		{wish.Flags{At: "A-Q 30' right 60'"}, "is not understood"},
 		{wish.Flags{At: "A-B 30' right far"}, "is not understood"},
 		{wish.Flags{FromLot: "far"}, "--from-property-line far"},
+		{wish.Flags{Bedrooms: -2}, "from 0 to 99"},
+		{wish.Flags{Bedrooms: 100}, "from 0 to 99"},
+		{wish.Flags{Bedrooms: 1, Kind: "pool"}, "a pool has none"},
 	} {
-		c.flags.Bedrooms = -1
+		if c.flags.Bedrooms == 0 {
+			c.flags.Bedrooms = -1
+		}
 		p := site.Proposed{Kind: site.Structure}
 		err := wish.Apply(c.flags, job(0), &p)
 		if err == nil || !strings.Contains(err.Error(), c.words) {
