@@ -49,8 +49,9 @@ The place nearest to a wish keeps just what is asked, and the text says how much
 farther off the measuring wants it.
 
 Exit status: 0 it fits, and a stated place keeps every setback; 1 it fits
-nowhere, or a distance of the stated or the freest place is short or too close
-to call; 2 bad usage or input.`,
+nowhere, a distance of the stated or the freest place is short or too close to
+call, no rule asks for a distance from any part, or neither a property line nor
+a place is known; 2 bad usage or input.`,
 		Example: `  undersod fit job.yaml
   undersod fit job.yaml Workshop --turn 85 -o fit.pdf
   undersod fit job.yaml --size 24x16 --near House

@@ -32,13 +32,35 @@ func Fits(w io.Writer, of Of, pack *rules.Pack, found []clearfile.Answered) {
 // Settled tells whether the answer is yes. A place nearest to a wish keeps just
 // what is asked by its nature, so that it is no less of a yes.
 func Settled(f *setback.Fit) bool {
-	return f.Best.Fits && !boundless(f) && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
+	return f.Best.Fits && !boundless(f) && !ruleless(f) && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
 }
 
 // boundless tells whether the freest place was sought without a lot: it then
 // lies as far off as the search went, and says nothing.
 func boundless(f *setback.Fit) bool {
 	return len(f.Ground.Lot) == 0 && f.Question.Near == nil && f.Question.Stated == nil
+}
+
+// ruleless tells whether the rules ask for no distance from any part of the
+// system, though there are parts: that it fits then says little.
+func ruleless(f *setback.Fit) bool {
+	parts := 0
+	for _, l := range f.Limits {
+		if !isPart(l.Thing.Kind) {
+			continue
+		}
+		if parts++; l.Required > 0 {
+			return false
+		}
+	}
+	return parts > 0
+}
+
+// isPart tells whether a kind is of the system, the ground of its next field
+// included.
+func isPart(kind string) bool {
+	return kind == string(site.ReserveArea) || slices.Contains(site.PartKinds(), site.PartKind(kind)) ||
+		slices.Contains(site.LineKinds(), site.LineKind(kind))
 }
 
 // fits tells every answer, and at the end what all of them rest on.
@@ -73,6 +95,9 @@ func (t *teller) fit(a clearfile.Answered, notes *sources) {
 	}
 	t.title(title)
 	t.print("%s\n", t.outcome(a.Fit))
+	if ruleless(a.Fit) {
+		t.print("%s\n", t.paint(yellow, "But no rule here asks for a distance from any part of the system."))
+	}
 	for _, w := range a.Words {
 		if w = strings.TrimSuffix(w, absorb.Decides); w != "" { // it ends everything
 			t.wrapped("- ", w)
