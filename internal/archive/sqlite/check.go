@@ -120,11 +120,7 @@ func (s *Store) CopyTo(ctx context.Context, file string) error {
 // second file either.
 func (s *Store) copyTo(ctx context.Context, file string) error {
 	return s.read(ctx, func(caller) error {
-		mode := "rw"
-		if s.readOnly {
-			mode = "ro"
-		}
-		c, err := dial(s.file, mode, readerCache)
+		c, err := dial(s.file, s.readMode, readerCache)
 		if err != nil {
 			return err
 		}

@@ -27,14 +27,15 @@ const (
 	readerCache = "cache_size(-8192)"
 )
 
-// address returns how the driver is told to open a file.
+// address returns how the driver is told to open a file. The mode may bring
+// further parameters along.
 func address(file, mode string, more ...string) string {
-	query := url.Values{"mode": {mode}, "_pragma": append(append([]string{}, pragmas...), more...)}
+	query := url.Values{"_pragma": append(append([]string{}, pragmas...), more...)}
 	path := (&url.URL{Path: filepath.ToSlash(file)}).EscapedPath()
 	if filepath.VolumeName(file) != "" && !strings.HasPrefix(path, "/") {
 		path = "/" + path
 	}
-	return "file:" + path + "?" + query.Encode()
+	return "file:" + path + "?mode=" + mode + "&" + query.Encode()
 }
 
 // conn is one connection with the statements it has prepared. One goroutine

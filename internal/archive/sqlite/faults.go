@@ -56,6 +56,13 @@ func fault(file, doing string, err error) error {
 	return &Fault{File: file, Code: said.Code(), kind: kind(said.Code()), said: err}
 }
 
+// cannotShare reports whether a file could not be opened because the file of
+// its shared index could not be made.
+func cannotShare(err error) bool {
+	var f *Fault
+	return errors.As(err, &f) && f.Code&0xff == lib.SQLITE_CANTOPEN
+}
+
 // aboutKeys returns what a broken constraint means, nil for all else.
 func aboutKeys(code int) error {
 	switch code {

@@ -21,6 +21,7 @@ import (
 type Store struct {
 	file     string
 	readOnly bool
+	readMode string // how those that only read open the file
 
 	readers chan *conn // one place each; nil where none is open yet
 	closed  atomic.Bool
@@ -53,7 +54,7 @@ func Open(ctx context.Context, file string) (*Store, error) {
 		writer.close()
 		return nil, err
 	}
-	s := &Store{file: file, writer: writer}
+	s := &Store{file: file, writer: writer, readMode: "rw"}
 	s.makePlaces()
 	return s, nil
 }
@@ -64,20 +65,32 @@ func Look(ctx context.Context, file string) (*Store, error) {
 	if _, err := os.Stat(file); errors.Is(err, os.ErrNotExist) {
 		return nil, fmt.Errorf("%s: %w", filepath.Base(file), archive.ErrNotFound)
 	}
-	s := &Store{file: file, readOnly: true}
+	s := &Store{file: file, readOnly: true, readMode: "ro"}
 	s.makePlaces()
-	err := s.read(ctx, func(c caller) error {
-		version, err := schemaOf(c)
-		if err == nil && version < Schema() {
-			err = fmt.Errorf("%s: it has the older schema %d; open it once for writing", filepath.Base(file), version)
-		}
-		return err
-	})
+	err := s.read(ctx, isCurrent)
+	if cannotShare(err) && !logged(file) {
+		s.readMode = "ro&immutable=1" // nobody can write in the folder, nor lock there
+		err = s.read(ctx, isCurrent)
+	}
 	if err != nil {
 		s.Close()
 		return nil, err
 	}
 	return s, nil
+}
+
+func isCurrent(c caller) error {
+	version, err := schemaOf(c)
+	if err == nil && version < Schema() {
+		err = fmt.Errorf("%s: it has the older schema %d; open it once for writing", filepath.Base(c.file), version)
+	}
+	return err
+}
+
+// logged reports whether a log lies beside a database.
+func logged(file string) bool {
+	i, err := os.Stat(file + "-wal")
+	return err == nil && i.Size() > 0
 }
 
 // mayWrite says early, and in words, that a file may not be written. SQLite
@@ -152,10 +165,7 @@ func (s *Store) read(ctx context.Context, f func(caller) error) (err error) {
 }
 
 func (s *Store) dialReader() (*conn, error) {
-	if !s.readOnly {
-		return dial(s.file, "rw", readerCache, "query_only(1)")
-	}
-	return dial(s.file, "ro", readerCache, "query_only(1)")
+	return dial(s.file, s.readMode, readerCache, "query_only(1)")
 }
 
 // Close waits for what runs, and ends the use of the store. What stood in the
