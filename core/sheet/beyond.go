@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"undersod/core/planar"
-	"undersod/core/unit"
+	"undersod/core/window"
 )
 
 // farScale is the smallest drawing for which features of the property still
@@ -29,18 +29,14 @@ func core(things []thing) (extent, bool) {
 	return extentOf(near)
 }
 
-// window is the rectangle of the ground that an area of the paper shows.
-func window(m Mapping, area rect) extent {
+// shown is the rectangle of the ground that an area of the paper shows.
+func shown(m Mapping, area rect) window.Window {
 	a, b := m.Plan(Pos{area.X0, area.Y1}), m.Plan(Pos{area.X1, area.Y0})
-	return extent{a, b}
-}
-
-func (e extent) holds(v planar.Vec) bool {
-	return e.min.East <= v.East && v.East <= e.max.East && e.min.North <= v.North && v.North <= e.max.North
+	return window.Window{Min: a, Max: b}
 }
 
 // cut keeps what lies in the window, and tells what does not.
-func (c *content) cut(w extent) (kept []thing, beyond []string) {
+func (c *content) cut(w window.Window) (kept []thing, beyond []string) {
 	for _, t := range c.things {
 		if !t.outer || t.inside(w) {
 			kept = append(kept, t)
@@ -62,20 +58,13 @@ func (c *content) cut(w extent) (kept []thing, beyond []string) {
 	return kept, beyond
 }
 
-func (t *thing) inside(w extent) bool {
-	for _, p := range t.points {
-		if !w.holds(p) {
+func (t *thing) inside(w window.Window) bool {
+	for _, h := range t.holes {
+		if !w.HoldsAll(h) {
 			return false
 		}
 	}
-	for _, h := range t.holes {
-		for _, p := range h {
-			if !w.holds(p) {
-				return false
-			}
-		}
-	}
-	return true
+	return w.HoldsAll(t.points)
 }
 
 // away tells how far a thing that is not drawn lies from the first mark.
@@ -99,21 +88,21 @@ func (c *content) away(t thing) string {
 
 // cut returns the pieces of a thing inside the window; the first, longest one
 // keeps the label.
-func (t thing) cut(w extent) []thing {
+func (t thing) cut(w window.Window) []thing {
 	if len(t.points) < 2 {
 		return nil
 	}
 	if t.closed && manners[t.look].form == formArea {
-		if p := cutArea(t.points, w); len(p) > 2 {
+		if p := w.Area(t.points); len(p) > 2 {
 			t.points = p
 			t.holes = cutHoles(t.holes, w)
 			return []thing{t}
 		}
 		return nil
 	}
-	runs := cutRun(t.points, t.closed, w)
+	runs := w.Run(t.points, t.closed)
 	for _, h := range t.holes {
-		runs = append(runs, cutRun(h, true, w)...)
+		runs = append(runs, w.Run(h, true)...)
 	}
 	slices.SortStableFunc(runs, func(a, b []planar.Vec) int {
 		return int(1000 * float64(planar.Path(b).Length()-planar.Path(a).Length()))
@@ -128,7 +117,7 @@ func (t thing) cut(w extent) []thing {
 		}
 		out = append(out, piece)
 	}
-	if width, height := w.size(); t.dimension() && len(out) > 0 && planar.Path(runs[0]).Length() < min(width, height)/12 {
+	if width, height := w.Size(); t.dimension() && len(out) > 0 && planar.Path(runs[0]).Length() < min(width, height)/12 {
 		return nil // too short for its sign and its break
 	}
 	return out
@@ -138,63 +127,11 @@ func (t thing) cut(w extent) []thing {
 func (t *thing) dimension() bool { return t.look < looks && manners[t.look].layer == layerDistances }
 
 // cutHoles returns what the window leaves of the holes of an area.
-func cutHoles(holes [][]planar.Vec, w extent) (kept [][]planar.Vec) {
+func cutHoles(holes [][]planar.Vec, w window.Window) (kept [][]planar.Vec) {
 	for _, h := range holes {
-		if p := cutArea(h, w); len(p) > 2 {
+		if p := w.Area(h); len(p) > 2 {
 			kept = append(kept, p)
 		}
 	}
 	return kept
-}
-
-// cutRun returns the parts of a run inside the window.
-func cutRun(points []planar.Vec, closed bool, w extent) [][]planar.Vec {
-	n := len(points) - 1
-	if closed {
-		n++
-	}
-	var out [][]planar.Vec
-	mid := w.centre()
-	width, height := w.size()
-	for i := range n {
-		a, b := points[i], points[(i+1)%len(points)]
-		p, q := a.Minus(mid), b.Minus(mid)
-		t0, t1, ok := clip(MM(p.East), MM(p.North), MM(q.East), MM(q.North), MM(width/2), MM(height/2))
-		if !ok {
-			continue
-		}
-		from, to := a.Plus(b.Minus(a).Times(t0)), a.Plus(b.Minus(a).Times(t1))
-		if k := len(out) - 1; k >= 0 && t0 == 0 && out[k][len(out[k])-1] == from {
-			out[k] = append(out[k], to)
-			continue
-		}
-		out = append(out, []planar.Vec{from, to})
-	}
-	return out
-}
-
-// cutArea returns an area cut with the window, side by side of the window (the
-// method of Sutherland and Hodgman, Communications of the ACM 17 (1974), 32-42).
-func cutArea(points []planar.Vec, w extent) []planar.Vec {
-	sides := []func(planar.Vec) unit.Length{ // distance inside each side
-		func(v planar.Vec) unit.Length { return v.East - w.min.East },
-		func(v planar.Vec) unit.Length { return w.max.East - v.East },
-		func(v planar.Vec) unit.Length { return v.North - w.min.North },
-		func(v planar.Vec) unit.Length { return w.max.North - v.North },
-	}
-	for _, depth := range sides {
-		var kept []planar.Vec
-		for i, a := range points {
-			b := points[(i+1)%len(points)]
-			da, db := depth(a), depth(b)
-			if da >= 0 {
-				kept = append(kept, a)
-			}
-			if (da < 0) != (db < 0) {
-				kept = append(kept, a.Plus(b.Minus(a).Times(float64(da/(da-db)))))
-			}
-		}
-		points = kept
-	}
-	return points
 }

@@ -1,6 +1,10 @@
 package sheet
 
-import "math"
+import (
+	"math"
+
+	"undersod/core/window"
+)
 
 // rect is an upright rectangle on paper.
 type rect struct{ X0, Y0, X1, Y1 MM }
@@ -81,32 +85,8 @@ func (b box) holds(p Pos) bool {
 func (b box) meetsSegment(p, q Pos) bool {
 	x0, y0 := b.local(p)
 	x1, y1 := b.local(q)
-	_, _, ok := clip(x0, y0, x1, y1, b.HW, b.HH)
+	_, _, ok := window.Clip(x0, y0, x1, y1, b.HW, b.HH)
 	return ok
-}
-
-// clip cuts a segment with the rectangle of half sizes w and h about 0 and
-// returns the parameters of the part inside (the method of Liang and Barsky,
-// ACM Transactions on Graphics 3 (1984), 1-22).
-func clip(x0, y0, x1, y1, w, h MM) (t0, t1 float64, ok bool) {
-	t0, t1 = 0, 1
-	dx, dy := x1-x0, y1-y0
-	for _, e := range [4][2]MM{{-dx, x0 + w}, {dx, w - x0}, {-dy, y0 + h}, {dy, h - y0}} {
-		p, q := e[0], e[1]
-		if p == 0 {
-			if q <= 0 {
-				return 0, 0, false
-			}
-			continue
-		}
-		t := float64(q / p)
-		if p < 0 {
-			t0 = max(t0, t)
-		} else {
-			t1 = min(t1, t)
-		}
-	}
-	return t0, t1, t0 < t1 || (t0 == t1 && dx == 0 && dy == 0)
 }
 
 // meets tells whether two boxes overlap, by their separating axes.

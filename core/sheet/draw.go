@@ -108,9 +108,9 @@ func (f *facts) paper(p Paper, o Options, all extent) (attempt, bool) {
 	if !ok {
 		return a, false
 	}
-	a.mapping = Mapping{Centre: a.extent.centre(), Origin: a.page.area.centre(), MMPerMetre: 1000 / float64(a.page.scale)}
+	a.mapping = Mapping{Centre: a.extent.Centre(), Origin: a.page.area.centre(), MMPerMetre: 1000 / float64(a.page.scale)}
 	if a.far || f.c.loose {
-		a.things, a.beyond = f.c.cut(window(a.mapping, a.page.area.grown(-1)))
+		a.things, a.beyond = f.c.cut(shown(a.mapping, a.page.area.grown(-1)))
 	}
 	return a, true
 }

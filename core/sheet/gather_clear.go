@@ -6,6 +6,7 @@ import (
 	"undersod/core/planar"
 	"undersod/core/site"
 	"undersod/core/ties"
+	"undersod/core/window"
 )
 
 // clear adds setbacks and what is proposed.
@@ -131,11 +132,11 @@ func ringOf(r planar.Ring) []planar.Vec {
 
 // unseen says what the drawing does not show of a thing that sets no scale,
 // cut into pieces; empty where that need not be told.
-func (t *thing) unseen(pieces []thing, w extent) string {
+func (t *thing) unseen(pieces []thing, w window.Window) string {
 	switch {
 	case len(pieces) > 0 || t.name == "":
 		return ""
-	case t.look == lookBand && covers(t, w.centre()):
+	case t.look == lookBand && covers(t, w.Centre()):
 		return "All of the drawing lies within: " + t.name
 	case t.look == lookBand:
 		return "The edge lies beyond the drawing: " + t.name

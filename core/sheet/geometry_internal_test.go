@@ -4,9 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
-
-	"undersod/core/planar"
-	"undersod/core/unit"
 )
 
 func randomBox(r *rand.Rand) box {
@@ -88,25 +85,5 @@ func TestScaleBarHasRoundDivisionsThatFit(t *testing.T) {
 		if k := math.Round(lead); math.Abs(lead-k) > 1e-9 || k != 1 && k != 2 && k != 5 {
 			t.Fatalf("at 1:%d a division is %v ft", scale, size)
 		}
-	}
-}
-
-func TestAreaIsCutWithTheWindow(t *testing.T) {
-	w := extent{planar.Vec{}, planar.Vec{East: 10, North: 10}}
-	square := []planar.Vec{{East: -5, North: -5}, {East: 5, North: -5}, {East: 5, North: 5}, {East: -5, North: 5}}
-	var twice unit.Area
-	cut := cutArea(square, w)
-	for i, a := range cut {
-		twice += a.Cross(cut[(i+1)%len(cut)])
-	}
-	if math.Abs(float64(twice)/2-25) > 1e-9 {
-		t.Errorf("the cut area is %v m2, expected 25", float64(twice)/2)
-	}
-	if far := cutArea([]planar.Vec{{East: 20}, {East: 30}, {East: 30, North: 5}}, w); len(far) > 0 {
-		t.Errorf("an area outside the window leaves %v", far)
-	}
-	runs := cutRun([]planar.Vec{{East: -5, North: 5}, {East: 15, North: 5}, {East: 15, North: 8}, {East: -5, North: 8}}, false, w)
-	if len(runs) != 2 || planar.Path(runs[0]).Length() != 10 || planar.Path(runs[1]).Length() != 10 {
-		t.Errorf("a run that leaves the window twice is cut to %v", runs)
 	}
 }

@@ -1,6 +1,10 @@
 package sheet
 
-import "sort"
+import (
+	"sort"
+
+	"undersod/core/window"
+)
 
 // edgeWidth is the width of the line along the edges of a trench.
 const edgeWidth MM = 0.18
@@ -141,7 +145,7 @@ func gaps(a, b Pos, cuts []box) [][2]float64 {
 	for _, c := range cuts {
 		x0, y0 := c.local(a)
 		x1, y1 := c.local(b)
-		if t0, t1, ok := clip(x0, y0, x1, y1, c.HW, c.HH); ok {
+		if t0, t1, ok := window.Clip(x0, y0, x1, y1, c.HW, c.HH); ok {
 			holes = append(holes, [2]float64{t0, t1})
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"undersod/core/planar"
 	"undersod/core/ties"
 	"undersod/core/unit"
+	"undersod/core/window"
 )
 
 // labelRoom is kept free round the drawing for labels.
@@ -30,17 +31,12 @@ func (w wording) good() Scale {
 }
 
 // extent is the upright rectangle about the drawing, on the ground.
-type extent struct{ min, max planar.Vec }
-
-func (e extent) size() (width, height unit.Length) {
-	return e.max.East - e.min.East, e.max.North - e.min.North
-}
-
-func (e extent) centre() planar.Vec { return e.min.Plus(e.max).Times(0.5) }
+type extent struct{ window.Window }
 
 // extentOf returns the rectangle about all things, and false for none.
 func extentOf(things []thing) (extent, bool) {
-	e := extent{planar.Vec{East: ties.Farthest, North: ties.Farthest}, planar.Vec{East: -ties.Farthest, North: -ties.Farthest}}
+	far := planar.Vec{East: ties.Farthest, North: ties.Farthest}
+	e := extent{window.Window{Min: far, Max: far.Times(-1)}}
 	found := false
 	for i := range things {
 		t := &things[i]
@@ -53,8 +49,8 @@ func extentOf(things []thing) (extent, bool) {
 			if len(t.points) == 1 {
 				r = t.radius
 			}
-			e.min.East, e.min.North = min(e.min.East, p.East-r), min(e.min.North, p.North-r)
-			e.max.East, e.max.North = max(e.max.East, p.East+r), max(e.max.North, p.North+r)
+			e.Min.East, e.Min.North = min(e.Min.East, p.East-r), min(e.Min.North, p.North-r)
+			e.Max.East, e.Max.North = max(e.Max.East, p.East+r), max(e.Max.North, p.North+r)
 		}
 	}
 	return e, found
@@ -62,14 +58,14 @@ func extentOf(things []thing) (extent, bool) {
 
 // fits tells whether the drawing fits into an area at a scale.
 func (e extent) fits(area rect, s Scale) bool {
-	w, h := e.size()
+	w, h := e.Size()
 	per := 1000 / float64(s)
 	return MM(w.Metres()*per) <= area.width()-2*labelRoom && MM(h.Metres()*per) <= area.height()-2*labelRoom
 }
 
 // slack returns how much room is left round the drawing on its narrower side.
 func (e extent) slack(area rect, s Scale) MM {
-	w, h := e.size()
+	w, h := e.Size()
 	per := 1000 / float64(s)
 	return min(area.width()-MM(w.Metres()*per), area.height()-MM(h.Metres()*per))
 }

@@ -41,7 +41,8 @@ var mayUse = map[string][]string{
 	"level":    {"english", "least", "planar", "quantile", "site", "unit"},
 	"adjust":   {"dense", "least", "level", "planar", "quantile", "site", "unit"},
 	"ties":     {"adjust", "english", "planar", "site", "typeset", "unit"},
-	"sheet":    {"adjust", "english", "grid", "planar", "site", "ties", "typeset", "unit"},
+	"window":   {"planar", "unit"},
+	"sheet":    {"adjust", "english", "grid", "planar", "site", "ties", "typeset", "unit", "window"},
 
 	"calendar":  {},
 	"caution":   {},
