@@ -9,20 +9,14 @@ import (
 // clock returns the time in what is kept of it.
 func (k *Keeper) clock() time.Time { return k.Now().UTC().Truncate(time.Millisecond) }
 
-// stamp returns who and when, never before the last stamp of the site.
-func (k *Keeper) stamp(tx Reader, by Actor, site Site) (Stamp, error) {
+// stamp returns who and when, never before the last change of the
+// site.
+func (k *Keeper) stamp(by Actor, site Site) Stamp {
 	at := k.clock()
 	if site.Changed.At.After(at) {
 		at = site.Changed.At
 	}
-	last, err := tx.Changes(site.ID, 0, 1)
-	if err != nil {
-		return Stamp{}, err
-	}
-	if len(last) > 0 && last[0].Stamp.At.After(at) {
-		at = last[0].Stamp.At
-	}
-	return Stamp{At: at, By: by.Account}, nil
+	return Stamp{At: at, By: by.Account}
 }
 
 // enter writes a change of a visit in the history, and brings its site up to

@@ -3,6 +3,7 @@ package archive
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -93,7 +94,7 @@ func (k *Keeper) JobAt(ctx context.Context, a Actor, visit ID, content Hash) ([]
 		}
 		return eachChange(r, v.Site, func(c Change) bool {
 			of := c.Visit == visit && c.Deed != PhotoIn && c.Deed != PhotoOut
-			had = of && content != "" && (c.Before == content || c.After == content)
+			had = of && (c.Before == content || c.After == content)
 			return !had
 		})
 	})
@@ -151,12 +152,9 @@ func (k *Keeper) Find(ctx context.Context, a Actor, q Query) (Found, error) {
 	}
 	q.Words, q.Skip, q.Most = kept(q.Words, LongestSearch), max(0, q.Skip), min(q.Most, MostListed)
 	if q.Near != nil {
-		near := *q.Near
-		if !onEarth(near.Latitude, near.Longitude) || near.Within != near.Within {
+		if n := *q.Near; !onEarth(n.Latitude, n.Longitude) || math.IsNaN(n.Within.Metres()) {
 			return out, fmt.Errorf("the place to search near: a latitude within 90° and a longitude within 180° are expected: %w", ErrRefused)
 		}
-		near.Longitude = near.Longitude.HalfTurn()
-		q.Near = &near
 	}
 	err := k.Store.View(ctx, func(r Reader) (err error) {
 		out, err = r.Find(q)

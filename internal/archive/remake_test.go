@@ -13,6 +13,9 @@ func TestRemakeMakesHeadingsAgain(t *testing.T) {
 	b.save(one.Site, "owner: B\ndate: 2027-01-01\n")
 	two := b.save("", "owner: C\n")
 	three := b.save("", "owner: D\n")
+	removed := b.save("", "owner: C\nnotes: of a visit that was removed\n")
+	b.save(removed.Site, "owner: E\n")
+	b.must(b.RemoveVisit(ctx, asCrew, removed.Visit, 1))
 	if n, err := b.Remake(ctx, nil); n != 0 || err != nil {
 		t.Errorf("%d sites changed where nothing had to: %v", n, err)
 	}
@@ -27,12 +30,12 @@ func TestRemakeMakesHeadingsAgain(t *testing.T) {
 		}
 		return h
 	}
-	if faults, err := b.Verify(ctx, nil); len(faults) != 2 || err != nil {
+	if faults, err := b.Verify(ctx, nil); len(faults) != 3 || err != nil {
 		t.Errorf("before: %v, %v", faults, err)
 	}
 	before := fmt.Sprint(b.history(one.Site), b.history(two.Site), b.history(three.Site))
 	var last archive.Progress
-	if n, err := b.Remake(ctx, func(p archive.Progress) { last = p }); n != 2 || err != nil || last != (archive.Progress{Step: "sites", Done: 3, All: 3}) {
+	if n, err := b.Remake(ctx, func(p archive.Progress) { last = p }); n != 3 || err != nil || last != (archive.Progress{Step: "sites", Done: 4, All: 4}) {
 		t.Errorf("%d sites changed, %v, %+v", n, err, last)
 	}
 	b.sound()
@@ -48,7 +51,7 @@ func TestRemakeMakesHeadingsAgain(t *testing.T) {
 	}
 	b.blobs.Damage(archive.HashOf([]byte("owner: C\n")))
 	b.Read = older
-	if n, err := b.Remake(ctx, nil); n != 1 || err != nil {
+	if n, err := b.Remake(ctx, nil); n != 2 || err != nil {
 		t.Errorf("beside a damaged job file %d sites changed: %v", n, err)
 	}
 	v, err := b.Visit(ctx, crew, two.Visit)

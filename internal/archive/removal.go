@@ -27,10 +27,7 @@ func (k *Keeper) RemoveVisit(ctx context.Context, w Write, visit ID, base Revisi
 		if v.Revision != base {
 			return Saved{}, stale("visit", visit, v.Revision, base)
 		}
-		stamp, err := k.stamp(tx, w.By, site)
-		if err != nil {
-			return Saved{}, err
-		}
+		stamp := k.stamp(w.By, site)
 		v.Deleted = &stamp
 		return k.alter(tx, w, site, v, Change{Deed: Removed, Before: v.Job, Words: "visit removed"})
 	})
@@ -95,10 +92,7 @@ func (k *Keeper) alterSite(tx Writer, w Write, id ID, edit func(*Site, Stamp) (C
 	if err != nil {
 		return Saved{}, fmt.Errorf("site %.40q: %w", id, err)
 	}
-	stamp, err := k.stamp(tx, w.By, s)
-	if err != nil {
-		return Saved{}, err
-	}
+	stamp := k.stamp(w.By, s)
 	c, err := edit(&s, stamp)
 	if err != nil || c.Deed == "" {
 		return Saved{Site: id, Revision: s.Revision}, err

@@ -80,7 +80,7 @@ func (c *check) history(ctx context.Context, r Reader) error {
 	if err != nil {
 		return err
 	}
-	var last int64
+	var last, read int64
 	for {
 		page, err := r.Since(last, 2*MostListed)
 		if err != nil {
@@ -91,13 +91,21 @@ func (c *check) history(ctx context.Context, r Reader) error {
 				c.fault("history", fmt.Sprint(change.Number), "after change %d comes change %d; what lay between is lost", last, change.Number)
 			}
 			last = change.Number
+			read++
 			c.follow(change)
 		}
 		c.tell("history", last, counts.Changes)
-		if err := ctx.Err(); err != nil || len(page) == 0 {
+		if err := ctx.Err(); err != nil {
 			return err
 		}
+		if len(page) == 0 {
+			break
+		}
 	}
+	if read != counts.Changes {
+		c.fault("history", fmt.Sprint(last), "%d changes are counted, of which %d are there", counts.Changes, read)
+	}
+	return nil
 }
 
 func (c *check) tell(step string, done, all int64) {

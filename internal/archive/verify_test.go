@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -86,6 +87,12 @@ func TestVerifyFindsEveryKindOfDamage(t *testing.T) {
 				return w.PutVisit(archive.Visit{ID: own(9), Site: s.site, Job: s.content})
 			})
 		}, "visit", "has no history"},
+		{"visit altered before it was made", func(b *bench, s scene) {
+			b.behind(func(w archive.Writer) error {
+				_, err := w.AddChange(archive.Change{Site: s.site, Visit: own(8), Deed: archive.Altered, After: s.content, Revision: 1, Stamp: archive.Stamp{At: b.now}})
+				return err
+			})
+		}, "history", "not what stood before"},
 		{"history without a site", func(b *bench, s scene) {
 			b.behind(func(w archive.Writer) error {
 				_, err := w.AddChange(archive.Change{Site: own(9), Visit: own(8), Deed: archive.Made, Revision: 1})
@@ -134,6 +141,43 @@ func (b *bench) scarred() scene {
 	b.must(b.RemovePhoto(ctx, asCrew, s.Visit, "b.jpg"))
 	b.save("", "")
 	return scene{s.Site, s.Visit, archive.HashOf([]byte("owner: A"))}
+}
+
+// gappy is a store that lost a change.
+type gappy struct {
+	archive.Store
+	lost int64
+}
+
+func (g gappy) View(ctx context.Context, f func(archive.Reader) error) error {
+	return g.Store.View(ctx, func(r archive.Reader) error { return f(gappyReader{r, g.lost}) })
+}
+
+type gappyReader struct {
+	archive.Reader
+	lost int64
+}
+
+func (g gappyReader) Since(number int64, most int) ([]archive.Change, error) {
+	all, err := g.Reader.Since(number, most)
+	return slices.DeleteFunc(all, func(c archive.Change) bool { return c.Number == g.lost }), err
+}
+
+func TestVerifyFindsALostChange(t *testing.T) {
+	b := newBench(t)
+	b.scarred()
+	for lost := int64(1); lost <= 5; lost++ {
+		b.Store = gappy{b.store, lost}
+		faults, err := b.Verify(ctx, nil)
+		if want := fmt.Sprintf("after change %d comes change %d", lost-1, lost+1); err != nil || !told(faults, "history", want) {
+			t.Errorf("change %d is lost: %v, %v", lost, faults, err)
+		}
+	}
+	b.Store = gappy{b.store, 6} // the last one
+	faults, err := b.Verify(ctx, nil)
+	if err != nil || !told(faults, "history", "of which 5 are there") {
+		t.Errorf("the last change is lost: %v, %v", faults, err)
+	}
 }
 
 func TestVerifyTellsHowFarItIs(t *testing.T) {

@@ -113,10 +113,7 @@ func (k *Keeper) makeVisit(tx Writer, w Write, s save) (Saved, error) {
 	case site.Deleted != nil:
 		return Saved{}, fmt.Errorf("site %s: %w", site.ID, ErrRemoved)
 	}
-	stamp, err := k.stamp(tx, w.By, site)
-	if err != nil {
-		return Saved{}, err
-	}
+	stamp := k.stamp(w.By, site)
 	words := "visit made"
 	if fresh {
 		words = "site and visit made"
@@ -134,10 +131,7 @@ func (k *Keeper) makeVisit(tx Writer, w Write, s save) (Saved, error) {
 
 // alterVisit puts a visit's job file in place of the one before.
 func (k *Keeper) alterVisit(ctx context.Context, tx Writer, w Write, site Site, old Visit, s save) (Saved, error) {
-	stamp, err := k.stamp(tx, w.By, site)
-	if err != nil {
-		return Saved{}, err
-	}
+	stamp := k.stamp(w.By, site)
 	if s.compared.with != old.Job { // it changed a moment ago
 		s.compared = k.compare(ctx, old.Job, s)
 	}
@@ -177,7 +171,7 @@ func (k *Keeper) compare(ctx context.Context, with Hash, s save) compared {
 	fields, all := k.Compare(before, s.job, MostFields)
 	fields = fields[:min(len(fields), MostFields)]
 	for i, f := range fields {
-		fields[i] = Field{kept(f.Pointer, longestWords), kept(f.Before, longestWords), kept(f.After, longestWords)}
+		fields[i] = Field{kept(f.Pointer, longestEntry), kept(f.Before, longestWords), kept(f.After, longestWords)}
 	}
 	return compared{with, fields, entriesChanged(all, len(fields))}
 }

@@ -85,8 +85,15 @@ func TestSaveVisitTellsWhatChanged(t *testing.T) {
 	}
 	_, err := b.JobAt(ctx, crew, s.Visit, archive.HashOf([]byte("never its own")))
 	b.is(err, archive.ErrNotFound)
-	_, err = b.JobAt(ctx, crew, s.Visit, "")
-	b.is(err, archive.ErrNotFound)
+	other := b.save(s.Site, "of another visit")
+	b.must(b.AddPhoto(ctx, asCrew, s.Visit, "a.jpg", []byte("picture")))
+	for _, h := range []archive.Hash{"", archive.HashOf([]byte("of another visit")), archive.HashOf([]byte("full picture"))} {
+		_, err = b.JobAt(ctx, crew, s.Visit, h)
+		b.is(err, archive.ErrNotFound)
+	}
+	if _, err = b.JobAt(ctx, crew, other.Visit, archive.HashOf([]byte("of another visit"))); err != nil {
+		t.Error(err)
+	}
 	b.sound()
 }
 

@@ -231,6 +231,7 @@ func countUp(w archive.Writer) error {
 		return err
 	}
 	s.Revision++
+	time.Sleep(100 * time.Microsecond) // so that others would come between
 	if err := w.PutSite(s); err != nil {
 		return err
 	}

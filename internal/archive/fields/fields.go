@@ -4,9 +4,9 @@
 package fields
 
 import (
-	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"hash/maphash"
 	"strings"
 
 	"undersod/internal/archive"
@@ -67,42 +67,43 @@ func whole(file []byte, err error) string {
 // known at once.
 type value struct {
 	*tree.Node
-	sum   [sha256.Size]byte
+	sum   uint64
 	keys  []string // of a dict, unique
 	items []*value
 }
 
-// weigh sums up a node.
+// seed is new with every start, so that nobody can write a file in which
+// different things have equal sums.
+var seed = maphash.MakeSeed()
+
+// weigh sums up a node. The order of the keys of a group makes no difference.
 func weigh(n *tree.Node) *value {
 	v := &value{Node: n}
-	h := sha256.New()
-	switch n.Form {
-	case tree.Scalar:
-		fmt.Fprint(h, "scalar ", scalar(n))
-	case tree.List:
-		fmt.Fprint(h, "list ")
-	case tree.Dict:
-		v.keys = unique(n.Keys)
-		fmt.Fprint(h, "dict ")
+	if n.Form == tree.Scalar {
+		v.sum = maphash.String(seed, scalar(n))
+		return v
 	}
-	for _, item := range n.Items {
+	if n.Form == tree.Dict {
+		v.keys = unique(n.Keys)
+	}
+	v.sum = maphash.Comparable(seed, n.Form)
+	v.items = make([]*value, 0, len(n.Items))
+	for i, item := range n.Items {
 		w := weigh(item)
 		v.items = append(v.items, w)
-		if v.keys == nil {
-			h.Write(w.sum[:])
+		if n.Form == tree.Dict {
+			v.sum ^= maphash.Comparable(seed, entry{v.keys[i], w.sum})
+		} else {
+			v.sum = maphash.Comparable(seed, [2]uint64{v.sum, w.sum})
 		}
 	}
-	// The order of keys makes no difference: their sums are added up.
-	var together [sha256.Size]byte
-	for i, key := range v.keys {
-		one := sha256.Sum256(append([]byte(key+"\x00"), v.items[i].sum[:]...))
-		for b := range together {
-			together[b] ^= one[b]
-		}
-	}
-	h.Write(together[:])
-	h.Sum(v.sum[:0])
 	return v
+}
+
+// entry is a key of a group with the sum of what stands under it.
+type entry struct {
+	key string
+	sum uint64
 }
 
 // unique returns the keys of a dict; a repeated one is told apart by a number.
@@ -139,6 +140,9 @@ func scalar(n *tree.Node) string {
 }
 
 func quote(text string) string {
+	if isPlain(text) {
+		return `"` + text + `"`
+	}
 	var b strings.Builder
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
@@ -146,6 +150,16 @@ func quote(text string) string {
 		return `""`
 	}
 	return strings.TrimSuffix(b.String(), "\n")
+}
+
+// isPlain reports whether a text is written in JSON as it is.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+			return false
+		}
+	}
+	return true
 }
 
 // render writes a node as JSON, or, where that is long, how long it is.
