@@ -173,11 +173,19 @@ func TestWhatAFootprintKeepsFrom(t *testing.T) {
 	}
 	p := shop()
 	p.Kind, p.Name, p.Length, p.Width, p.Turn = site.Well, "New well", nil, nil, nil
+	y.feature("Next field", site.OtherField, true, box(210, 20, 230, 60)...)
 	f = fit(t, y, county(), p)
+	fields := 0
 	for _, l := range f.Limits {
-		if l.Thing.Name == "Line 1" && l.Required != ft(100) {
-			t.Errorf("a well keeps %v ft from a trench", l.Required.Feet())
+		if l.Thing.Name == "Line 1" || l.Thing.Name == "Next field" {
+			fields++
+			if l.Required != ft(100) {
+				t.Errorf("a well keeps %v ft from %s", l.Required.Feet(), l.Thing.Name)
+			}
 		}
+	}
+	if fields != 2 {
+		t.Errorf("a well keeps from %d fields, not from its own and the neighbour's", fields)
 	}
 	own := shop()
 	own.FromLot = text("12'")

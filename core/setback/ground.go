@@ -50,6 +50,9 @@ func (y *yard) ground(q Question) *ground {
 			continue
 		}
 		r := y.rules(b.from, b.Class)[place(rules.ToStructure)]
+		if !r.Known && b.Kind == string(site.OtherField) { // a neighbour's field soils a well as one's own does
+			r = set[place(rules.ToField)]
+		}
 		if b.Kind == string(site.PropertyLine) {
 			r = g.fromLot(r)
 			if b == y.lot {
