@@ -11,6 +11,7 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/judge"
+	"undersod/core/setback"
 	"undersod/core/sheet"
 	"undersod/core/site"
 	"undersod/internal/checkfile"
@@ -122,6 +123,11 @@ func (p *Program) writeReports(o *opened, j *judge.Judgement, r reporting) error
 		defer root.Close()
 		in.Photos, in.Unreadable = p.photos(root.FS(), photoNames(&o.result.Job), r.keepLocation)
 	}
+	if r.owner != "" || r.county != "" {
+		if err := planned(&in, o, r.pack); err != nil {
+			return err
+		}
+	}
 	if err := p.writeBook(r.owner, in, report.Owner); err != nil {
 		return err
 	}
@@ -136,6 +142,29 @@ func (p *Program) writeReports(o *opened, j *judge.Judgement, r reporting) error
 		return usagef("%s cannot be written: %v", r.calendar, err)
 	}
 	return p.wrote(r.calendar, text)
+}
+
+// planned fills in what the rules say of the site and of what is planned there.
+func planned(in *report.Input, o *opened, flag string) error {
+	pack, err := packFor(o, flag)
+	if err != nil {
+		return err
+	}
+	job := &o.result.Job
+	in.Table = setback.Judge(job, o.plan, pack)
+	in.Checks = setback.Checks(job, o.plan, pack)
+	found, wrong, err := find(o, pack, job.Site.Proposed, "")
+	if err != nil {
+		return err
+	}
+	for _, f := range found {
+		in.Fits = append(in.Fits, f.Fit)
+	}
+	in.Unfitted = wrong
+	if rooms := job.Site.PlannedBedrooms(); rooms > 0 {
+		in.Capacity = setback.Bedrooms(job, o.plan, pack, in.Judgement.Capacity, in.Judgement.Added, rooms)
+	}
+	return nil
 }
 
 // writeBook makes the pages of one report and writes them.

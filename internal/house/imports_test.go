@@ -75,7 +75,8 @@ var adapters = map[string][]string{
 	"internal/wish":          {},
 	"internal/text":          {"internal/jobfile", "internal/clearfile"},
 	"internal/photo":         {},
-	"internal/report":        {"internal/photo", "internal/report/flow"},
+	"internal/report":        {"internal/photo", "internal/report/flow", "internal/report/plans"},
+	"internal/report/plans":  {"internal/report/flow"},
 	"internal/report/flow":   {},
 	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "internal/text", "docs", "docs/schema", "examples"},
 

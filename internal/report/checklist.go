@@ -6,13 +6,24 @@ import (
 	"undersod/internal/report/flow"
 )
 
-// checklist sets what a record drawing is commonly asked to show against what
-// this one shows. The list is common practice, no source; an authority's own
-// may ask for more.
+// checklist sets what the authority's own list asks of the drawing and how well
+// it is located; without such a list, what a record drawing is commonly asked to
+// show, which is common practice, no source.
 func (r *report) checklist() {
+	if len(r.in.Checks) > 0 {
+		r.book.Checklist(r.in.Checks, r.in.Table)
+		r.Heading("How well the parts are found again")
+		r.checkTable(r.foundChecks())
+		return
+	}
 	r.Heading("What the record shows, and what it lacks")
+	r.checkTable(r.checks())
+	r.Note("A common list, without a source; the authority's own may ask for more.")
+}
+
+func (r *report) checkTable(all []check) {
 	t := flow.Table{Columns: []flow.Column{{Title: "Item", Bold: true}, {Title: "Here", Alarm: "missing"}, {Title: "In words"}}}
-	for _, c := range r.checks() {
+	for _, c := range all {
 		here := "yes"
 		if !c.ok {
 			here = "missing"
@@ -20,7 +31,6 @@ func (r *report) checklist() {
 		t.Row(c.item, here, c.words)
 	}
 	r.Table(t)
-	r.Note("A common list, without a source; the authority's own may ask for more.")
 }
 
 // check is one line of the checklist.
@@ -85,18 +95,24 @@ func (r *report) placeChecks() []check {
 			drains++
 		}
 	}
+	house := len(r.in.Job.Site.Buildings)
+	return append([]check{
+		{"Buildings", house > 0, either(house > 0, count(house, "building", "buildings"), "none entered")},
+		{"Tank", tanks > 0, either(tanks > 0, count(tanks, "tank", "tanks"), "none entered")},
+		{"Distribution or drop box", boxes > 0, either(boxes > 0, count(boxes, "box", "boxes"), "none entered")},
+		{"Drain lines", drains > 0, either(drains > 0, count(drains, "line", "lines"), "none entered")},
+	}, r.foundChecks()...)
+}
+
+// foundChecks tells whether the parts can be found again.
+func (r *report) foundChecks() []check {
 	located, all := 0, r.parts()
 	for _, p := range all {
 		if p.State == adjust.Determined && p.Placed {
 			located++
 		}
 	}
-	house := len(r.in.Job.Site.Buildings)
 	return []check{
-		{"Buildings", house > 0, either(house > 0, count(house, "building", "buildings"), "none entered")},
-		{"Tank", tanks > 0, either(tanks > 0, count(tanks, "tank", "tanks"), "none entered")},
-		{"Distribution or drop box", boxes > 0, either(boxes > 0, count(boxes, "box", "boxes"), "none entered")},
-		{"Drain lines", drains > 0, either(drains > 0, count(drains, "line", "lines"), "none entered")},
 		{"Every part located", located == len(all) && located > 0, either(located == len(all) && located > 0, "all located", r.notLocated(all))},
 		{"Each part tied to two marks", r.untied() == "" && len(all) > 0, either(r.untied() == "", "", "not tied to two marks: "+r.untied())},
 		r.limitCheck(all),

@@ -3,6 +3,8 @@ package report
 import (
 	"undersod/core/adjust"
 	"undersod/core/caution"
+	"undersod/core/overlay"
+	"undersod/core/setback"
 	"undersod/core/sheet"
 	"undersod/core/site"
 	"undersod/internal/report/flow"
@@ -36,6 +38,7 @@ func (r *report) countyTables() {
 	r.partTable()
 	r.outlineTable()
 	r.lineTable()
+	r.book.Setbacks(r.in.Table)
 	r.tieTable()
 	r.otherReadings()
 	r.disagreements()
@@ -47,6 +50,7 @@ func (r *report) countyTables() {
 	r.storage()
 	r.camera()
 	r.actions()
+	r.book.Proposals(r.in.Fits, r.in.Unfitted, r.in.Capacity, func(f *setback.Fit) { r.drawingWith(overlay.OfFit(r.in.Job, f), sheet.PaperAuto) })
 }
 
 func (r *report) countyHead() {

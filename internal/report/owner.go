@@ -28,6 +28,7 @@ func Owner(in Input) ([]sheet.Scene, error) {
 	r.ownerActions()
 	r.ownerFine()
 	r.ownerSize()
+	r.book.Owner(r.in.Fits, r.in.Unfitted, r.in.Capacity, plain)
 	r.ownerStorage()
 	r.ownerNext()
 	r.ownerAges()
@@ -197,7 +198,8 @@ func (r *report) ownerFine() {
 func (r *report) ownerSize() {
 	c := &r.in.Judgement.Capacity
 	said := [][2]string{{"The field", c.FieldWords}, {"The tank", c.Tank.Words}}
-	if a := r.in.Judgement.Added; a != nil {
+	planned := r.in.Capacity != nil && len(r.in.Fits)+len(r.in.Unfitted) > 0 // told under what is planned
+	if a := r.in.Judgement.Added; a != nil && !planned {
 		more := " with " + count(r.in.Judgement.AddedRooms, "more bedroom", "more bedrooms")
 		said = append(said, [2]string{"The field" + more, a.FieldWords}, [2]string{"The tank" + more, a.Tank.Words})
 	}

@@ -14,11 +14,13 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/judge"
+	"undersod/core/setback"
 	"undersod/core/sheet"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/photo"
 	"undersod/internal/report/flow"
+	"undersod/internal/report/plans"
 )
 
 // Input is what a report is made of. A nil Job, Plan or Judgement stands for
@@ -33,6 +35,15 @@ type Input struct {
 	Photos     map[string]photo.Prepared
 	Unreadable map[string]string
 	Mistakes   int // in the job file, told on the report
+	// Table is every distance against its rule, Checks how the drawing stands
+	// against the authority's list, Fits where each thing that is proposed may
+	// stand, Unfitted what could not be asked and why, and Capacity what planned
+	// bedrooms ask for. What is missing leaves its part out.
+	Table    *setback.Table
+	Checks   []setback.Check
+	Fits     []*setback.Fit
+	Unfitted []string
+	Capacity *setback.Capacity
 }
 
 // report is one report being set.
@@ -43,6 +54,7 @@ type report struct {
 	flow.Flow
 	flow.Format
 	title string // for the file's own title
+	book  *plans.Book
 }
 
 // begin checks what is needed and chooses the paper.
@@ -61,6 +73,7 @@ func begin(in Input) (*report, error) {
 	w, h, _ := paperOf(r.in.Job.Show).Size()
 	r.Format = flow.Format{Width: w, Height: h, Side: 19, Top: 16, Bottom: 19, Foot: 10}
 	r.Flow = flow.Flow{M: flow.NewMeasure(in.Metrics), Width: r.Inner(), Room: r.Format.Room()}
+	r.book = &plans.Book{Flow: &r.Flow, Say: r.in.Job.Show.Style(), Unsettled: in.Plan != nil && len(in.Plan.Search.Accused) > 0}
 	return r, nil
 }
 
@@ -151,14 +164,18 @@ func (r *report) footer(s sheet.Scene, n, of int, whole bool) sheet.Layer {
 
 // drawing sets the sheet of the plan as a page of its own, or says why there is
 // none.
-func (r *report) drawing(papers ...sheet.Paper) {
+func (r *report) drawing(papers ...sheet.Paper) { r.drawingWith(nil, papers...) }
+
+// drawingWith sets the sheet with setbacks or what is proposed on it, nil for
+// neither.
+func (r *report) drawingWith(clear *sheet.Clear, papers ...sheet.Paper) {
 	if r.in.Plan == nil {
 		r.Para("There is no drawing: no plan was made from the readings.")
 		return
 	}
 	var last error
 	for _, p := range papers {
-		s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: Marks(r.in.Job, r.in.Judgement.Runs)})
+		s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: Marks(r.in.Job, r.in.Judgement.Runs), Clear: clear})
 		if err == nil {
 			r.SheetPage(s)
 			return

@@ -12,6 +12,7 @@ type Column struct {
 	Right bool // its cells end at the right
 	Bold  bool
 	Alarm string // a cell of this text is set off
+	Warn  string // a cell of this text is set off less
 }
 
 // Table is rows of cells under titles. A row of one cell spans the table as a
@@ -194,8 +195,12 @@ func (g *grid) piece(lines [][]string, from, to int, ruled bool) Item {
 		for i, all := range lines {
 			if from < len(all) {
 				t := g.f.face(g.columns[i])
-				if a := g.columns[i].Alarm; a != "" && len(all) == 1 && all[0] == a {
+				switch text := strings.Join(all, " "); {
+				case text == "":
+				case text == g.columns[i].Alarm:
 					t = t.InBold().In(Clay)
+				case text == g.columns[i].Warn:
+					t = t.InBold().In(Ochre)
 				}
 				g.cell(l, sheet.Pos{X: at.X, Y: at.Y + air}, i, all[from:min(to, len(all))], t)
 			}
