@@ -83,10 +83,9 @@ func rewrite(picture []byte) (full, thumbnail []byte, width, height int, err err
 }
 
 var (
-	crew    = archive.Actor{Account: "crew", Role: archive.Crew}
-	asCrew  = archive.Write{By: crew}
-	office  = archive.Actor{Account: "office", Role: archive.Office}
-	nothing archive.Saved
+	crew   = archive.Actor{Account: "crew", Role: archive.Crew}
+	asCrew = archive.Write{By: crew}
+	office = archive.Actor{Account: "office", Role: archive.Office}
 )
 
 func (b *bench) must(s archive.Saved, err error) archive.Saved {

@@ -34,14 +34,14 @@ type Rewrite func(picture []byte) (full, thumbnail []byte, width, height int, er
 
 // What the archive takes at most.
 const (
-	MostJobBytes     = 4 << 20  // of a job file
-	MostPictureBytes = 40 << 20 // of a picture as it is sent
-	MostPhotos       = 500      // of a visit
-	MostFields       = 200      // kept with one change; its words say how many more there were
-	MostListed       = 500      // entries of one list or page
-	LongestName      = 200      // bytes of the name of a photo
-	LongestKey       = 200      // bytes of the key of a request
-	LongestSearch    = 500      // bytes of the words of a search that count
+	MostJobBytes     = 4 << 20    // of a job file
+	MostPictureBytes = 40_000_000 // of a picture as it is sent
+	MostPhotos       = 500        // of a visit
+	MostFields       = 200        // kept with one change; its words say how many more there were
+	MostListed       = 500        // entries of one list or page
+	LongestName      = 200        // bytes of the name of a photo
+	LongestKey       = 200        // bytes of the key of a request
+	LongestSearch    = 500        // bytes of the words of a search that count
 )
 
 // Read makes the heading of a job file: what lists and searches show of it. It
