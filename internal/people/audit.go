@@ -43,18 +43,30 @@ func (d *Desk) Exported(ctx context.Context, a archive.Actor, about string) erro
 	if err != nil {
 		return err
 	}
-	visitor := a.Share != "" && a.Site != ""
-	if visitor {
-		about += ", by a visitor with the link " + shortened(string(a.Share), 40)
+	if a.Share != "" && a.Site != "" {
+		return d.visitorTook(ctx, a, about)
 	}
 	return d.store.Update(ctx, func(tx archive.Writer) error {
-		if !visitor {
-			if err := may(tx, a, staff()); err != nil {
-				return err
-			}
+		if err := may(tx, a, staff()); err != nil {
+			return err
 		}
 		return d.enter(tx, a, Exported, about)
 	})
+}
+
+// visitorTook enters what a visitor took, bounded as failed sign-ins are: a
+// visitor has no account that could be disabled.
+func (d *Desk) visitorTook(ctx context.Context, a archive.Actor, about string) error {
+	hidden, list := d.taken.add(d.clock())
+	if !list {
+		return nil
+	}
+	about += ", by a visitor with the link " + shortened(string(a.Share), 40) + notListed(hidden)
+	err := d.store.Update(ctx, func(tx archive.Writer) error { return d.enter(tx, a, Exported, about) })
+	if err != nil {
+		d.taken.hide(hidden + 1)
+	}
+	return err
 }
 
 // enter adds an entry to the audit list.
@@ -63,13 +75,14 @@ func (d *Desk) enter(tx archive.Writer, by archive.Actor, what, about string) er
 	return err
 }
 
-// How many failed sign-ins are listed one by one.
+// How many failed sign-ins are listed one by one, and how many exports by
+// visitors.
 const (
 	mostListed = 30
 	listedIn   = time.Hour
 )
 
-// tally bounds what failed sign-ins write: beyond so many in an hour they are
+// tally bounds what people without an account write: beyond so many in an hour they are
 // counted, and told with the next entry.
 type tally struct {
 	mu     sync.Mutex
@@ -78,7 +91,7 @@ type tally struct {
 	hidden int
 }
 
-// add counts a failed sign-in. It reports whether it is to be listed, and with
+// add counts one more. It reports whether it is to be listed, and with
 // how many that were not.
 func (t *tally) add(now time.Time) (hidden int, list bool) {
 	t.mu.Lock()
@@ -136,5 +149,5 @@ func notListed(hidden int) string {
 	if hidden == 0 {
 		return ""
 	}
-	return fmt.Sprintf("; %s before it not listed", some(hidden, "more", "more"))
+	return fmt.Sprintf("; %d more before it not listed", hidden)
 }

@@ -18,8 +18,8 @@ import (
 // Settings is what a Desk is made from.
 type Settings struct {
 	Store archive.Store
-	// Now is the clock. It may jump: no session, link or wait then lasts longer
-	// than its rule says from the time that the clock shows.
+	// Now is the clock. It may jump back: no session and no wait then lasts longer
+	// from the time that it shows than its rule says.
 	Now func() time.Time
 	// Random fills a slice with random bytes that nobody can guess.
 	Random func([]byte)
@@ -43,7 +43,8 @@ type Desk struct {
 	derive func(password, salt []byte, c Cost, length uint32) []byte
 	slots  *slots
 	gate   *gate
-	tally  tally
+	tally  tally // of failed sign-ins
+	taken  tally // of what visitors took with them
 }
 
 var _ archive.People = (*Desk)(nil)

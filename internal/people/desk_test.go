@@ -2,6 +2,7 @@ package people_test
 
 import (
 	"context"
+	"crypto/sha256"
 	"encoding/binary"
 	"errors"
 	"strings"
@@ -33,12 +34,15 @@ type office struct {
 
 var opening = time.Date(2026, 5, 12, 8, 0, 0, 0, time.UTC)
 
-// counter fills in bytes that never come again, the same in every run.
-func counter() func([]byte) {
-	var n atomic.Uint64
-	return func(b []byte) {
-		clear(b)
-		binary.BigEndian.PutUint64(b[len(b)-8:], n.Add(1))
+var filled atomic.Uint64
+
+// counter fills in bytes that never come again and look random.
+func counter(b []byte) {
+	var n [8]byte
+	for len(b) > 0 {
+		binary.BigEndian.PutUint64(n[:], filled.Add(1))
+		sum := sha256.Sum256(n[:])
+		b = b[copy(b, sum[:]):]
 	}
 }
 
@@ -49,7 +53,7 @@ func newOffice(t *testing.T) *office {
 func officeOver(t *testing.T, store archive.Store, cost people.Cost) *office {
 	t.Helper()
 	o := &office{T: t, store: store, at: opening}
-	d, err := people.New(people.Settings{Store: o.store, Now: o.now, Random: counter(), Cost: cost})
+	d, err := people.New(people.Settings{Store: o.store, Now: o.now, Random: counter, Cost: cost})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,7 +185,7 @@ const (
 )
 
 func TestNewWantsItsSettings(t *testing.T) {
-	good := people.Settings{Store: memory.New(), Now: time.Now, Random: counter()}
+	good := people.Settings{Store: memory.New(), Now: time.Now, Random: counter}
 	for name, spoil := range map[string]func(*people.Settings){
 		"no store":       func(s *people.Settings) { s.Store = nil },
 		"no clock":       func(s *people.Settings) { s.Now = nil },
@@ -201,4 +205,17 @@ func TestNewWantsItsSettings(t *testing.T) {
 	if _, err := people.New(good); err != nil {
 		t.Error(err)
 	}
+}
+
+// interposed is a store in which something else happens first.
+type interposed struct {
+	archive.Store
+	before func()
+}
+
+func (i *interposed) Update(ctx context.Context, change func(archive.Writer) error) error {
+	if i.before != nil {
+		i.before()
+	}
+	return i.Store.Update(ctx, change)
 }

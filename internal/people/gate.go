@@ -1,6 +1,7 @@
 package people
 
 import (
+	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"maps"
@@ -42,10 +43,10 @@ type try struct {
 
 // enter lets a try through and counts it, or says how long to wait. What has to
 // wait does not count. An empty address is not counted by.
-func (g *gate) enter(now time.Time, login, from string) (*try, error) {
+func (g *gate) enter(now time.Time, by, from string) (*try, error) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	t := &try{gate: g, login: keyOf(login)}
+	t := &try{gate: g, login: keyOf(by)}
 	left := g.logins.left(t.login, now)
 	if from != "" {
 		t.address = keyOf(origin(from))
@@ -80,11 +81,11 @@ func (t *try) void() {
 	t.gate.addresses.takeBack(t.address)
 }
 
-// forgive forgets the tries at a login.
-func (g *gate) forgive(login string) {
+// forgive forgets the tries at a login, or whatever they were counted by.
+func (g *gate) forgive(by string) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	delete(g.logins.rows, keyOf(login))
+	delete(g.logins.rows, keyOf(by))
 }
 
 // key is a login or an address in a fixed size.
@@ -168,10 +169,18 @@ func (l *ledger) shrink(now time.Time) {
 	if len(l.rows) < mostRows {
 		return
 	}
-	keys := slices.SortedFunc(maps.Keys(l.rows), func(a, b key) int {
-		return cmp.Or(cmp.Compare(l.rows[a].tries, l.rows[b].tries), l.rows[a].last.Compare(l.rows[b].last), slices.Compare(a[:], b[:]))
+	type entry struct {
+		key key
+		row row
+	}
+	all := make([]entry, 0, len(l.rows))
+	for k, r := range l.rows {
+		all = append(all, entry{k, r})
+	}
+	slices.SortFunc(all, func(a, b entry) int {
+		return cmp.Or(cmp.Compare(a.row.tries, b.row.tries), a.row.last.Compare(b.row.last), bytes.Compare(a.key[:], b.key[:]))
 	})
-	for _, k := range keys[:mostRows/8] {
-		delete(l.rows, k)
+	for _, e := range all[:mostRows/8] {
+		delete(l.rows, e.key)
 	}
 }

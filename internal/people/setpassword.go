@@ -45,14 +45,14 @@ func (d *Desk) SetPassword(ctx context.Context, w archive.Write, id archive.ID, 
 		return true, d.replacePassword(tx, w.By, account, fresh, own)
 	})
 	if err == nil {
-		d.gate.forgive(account.Login)
+		d.gate.forgive(byLogin(account.Login))
 	}
 	return err
 }
 
 // checkOld verifies the old password of an account that sets its own.
 func (d *Desk) checkOld(ctx context.Context, account archive.Account, old, normal string) error {
-	try, err := d.gate.enter(d.clock(), account.Login, "")
+	try, err := d.gate.enter(d.clock(), byAccount(account.ID), "")
 	if err != nil {
 		return err
 	}

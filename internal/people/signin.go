@@ -21,7 +21,7 @@ var errWrong = denied("the login or the password is wrong")
 func (d *Desk) SignIn(ctx context.Context, login, password, agent, from string) (string, archive.Session, error) {
 	var none archive.Session
 	login = tidy(login)
-	try, err := d.gate.enter(d.clock(), login, from)
+	try, err := d.gate.enter(d.clock(), byLogin(login), from)
 	if err != nil {
 		d.tally.hide(1)
 		return "", none, err
@@ -49,6 +49,12 @@ func (d *Desk) SignIn(ctx context.Context, login, password, agent, from string) 
 	}
 	return token, s, err
 }
+
+// What tries are counted by at the gate: those that sign in, and those of an
+// account that is signed in to set its password, apart, so that a guesser from
+// outside keeps nobody from it.
+func byLogin(login string) string    { return "login " + login }
+func byAccount(id archive.ID) string { return "account " + string(id) }
 
 // claim is who somebody says to be.
 type claim struct {
