@@ -40,7 +40,7 @@ var mayUse = map[string][]string{
 	"site":     {"unit"},
 	"level":    {"english", "least", "planar", "quantile", "site", "unit"},
 	"adjust":   {"dense", "least", "level", "planar", "quantile", "site", "unit"},
-	"ties":     {"adjust", "english", "planar", "site", "typeset", "unit"},
+	"ties":     {"adjust", "english", "level", "planar", "site", "typeset", "unit"},
 	"window":   {"planar", "unit"},
 	"sheet":    {"adjust", "english", "grid", "planar", "site", "ties", "typeset", "unit", "window"},
 
@@ -55,8 +55,9 @@ var mayUse = map[string][]string{
 	"judge":     {"absorb", "adjust", "calendar", "english", "hydraulic", "level", "look", "planar", "rules", "site", "storage", "unit"},
 	"clearance": {"planar", "unit"},
 	"stake":     {"adjust", "planar", "site", "unit"},
-	"checklist": {"adjust", "english", "rules", "site", "unit"},
+	"checklist": {"adjust", "english", "rules", "site", "ties"},
 	"setback":   {"absorb", "adjust", "checklist", "clearance", "english", "planar", "rules", "site", "unit"},
+	"compare":   {"adjust", "calendar", "dense", "english", "judge", "level", "look", "planar", "quantile", "site", "unit"},
 	"overlay":   {"clearance", "english", "planar", "setback", "sheet", "site", "unit"},
 	"figure":    {"adjust", "english", "grid", "hydraulic", "judge", "level", "look", "planar", "sheet", "site", "storage", "typeset", "unit"},
 }
@@ -84,6 +85,8 @@ var adapters = map[string][]string{
 	"internal/archive":             {},
 	"internal/people":              {"internal/archive"},
 	"internal/archive/fields":      {"internal/archive", "internal/jobfile/tree"},
+	"internal/answer":              {"internal/archive", "internal/checkfile", "internal/clearfile", "internal/jobfile", "internal/judgefile", "internal/photo", "internal/render", "internal/report", "internal/wish"},
+	"internal/web":                 {"internal/answer", "internal/archive", "docs"},
 	"internal/archive/words":       {},
 	"internal/archive/memory":      {"internal/archive", "internal/archive/words"},
 	"internal/archive/archivetest": {"internal/archive"},
