@@ -7,3 +7,8 @@ import _ "embed"
 //
 //go:embed licences.txt
 var Licences string
+
+// OpenAPI describes the interface for programs under /api/v1, as OpenAPI 3.1.
+//
+//go:embed openapi.json
+var OpenAPI []byte
