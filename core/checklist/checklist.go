@@ -11,7 +11,7 @@ import (
 	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/site"
-	"undersod/core/unit"
+	"undersod/core/ties"
 )
 
 // Answer is how an item of the authority's checklist stands.
@@ -38,7 +38,7 @@ type drawing struct {
 	job    *site.Job
 	plan   *adjust.Plan
 	points map[site.Name]int // place among the plan's points
-	say    unit.Style
+	ties   *ties.Index
 }
 
 func newDrawing(job *site.Job, plan *adjust.Plan) *drawing {
@@ -48,7 +48,7 @@ func newDrawing(job *site.Job, plan *adjust.Plan) *drawing {
 	if plan == nil {
 		plan = &adjust.Plan{}
 	}
-	d := &drawing{job: job, plan: plan, points: make(map[site.Name]int, len(plan.Points)), say: job.Show.Style()}
+	d := &drawing{job: job, plan: plan, points: make(map[site.Name]int, len(plan.Points)), ties: ties.NewIndex(job, plan)}
 	for i := range plan.Points {
 		d.points[plan.Points[i].Name] = i
 	}
@@ -154,7 +154,7 @@ func (d *drawing) check(what rules.Wanted) (Answer, string) {
 	case rules.WantSignature:
 		return d.byHand("sign", "sign the printed sheet: the program cannot")
 	case rules.WantTies:
-		return d.ties()
+		return d.tied()
 	case rules.WantDate:
 		return d.entered(pair{v.Date, "visit: {date: 2026-05-14}"})
 	case rules.WantParcel:

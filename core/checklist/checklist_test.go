@@ -7,6 +7,7 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/checklist"
+	"undersod/core/level"
 	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -135,16 +136,55 @@ func TestChecksOfAFullJob(t *testing.T) {
 	}
 }
 
-// The lengths of a lot's sides are told as they are to be written.
+// The lengths of a lot's sides are told as the sheet prints them.
 func TestSidesOfALot(t *testing.T) {
 	y := &yard{}
-	y.feature("Lot", site.PropertyLine, true, "Pin 1", "Pin 2")
-	c := answers(t, y)[rules.WantLot]
-	if side := y.job.Show.Style().Format(ft(math.Hypot(20, 1))); c.Answer != checklist.Missing || !strings.Contains(c.Why, "Lot sides "+side+"; "+side) {
+	y.feature("Lot", site.PropertyLine, true, "Pin 1", "Pin 2", "Pin 3")
+	c := answers(t, y)[rules.WantLot] // at 0, 0; 20, 1; 40, 4 ft
+	if c.Answer != checklist.OnSheet || !strings.Contains(c.Why, `as located: 20' 0 1/4", 20' 2 5/8", 40' 2 3/8"`) {
+		t.Errorf("%s: %s", c.Answer, c.Why)
+	}
+	y.plan.Points[1].Doubt = unit.Foot
+	if c := answers(t, y)[rules.WantLot]; c.Answer != checklist.Missing || !strings.Contains(c.Why, "Pin 1 to Pin 2 has none, as readings disagree about Pin 2") {
+		t.Errorf("%s: %s", c.Answer, c.Why)
+	}
+	y.job.Visit.Notes = []string{"Lot sides 20', 20', 40'"}
+	if c := answers(t, y)[rules.WantLot]; c.Answer != checklist.OnSheet || !strings.Contains(c.Why, "as a note") {
 		t.Errorf("%s: %s", c.Answer, c.Why)
 	}
 	y.job.Visit.Notes = []string{"No lot side was measured"}
 	if c := answers(t, y)[rules.WantLot]; c.Answer != checklist.Missing {
+		t.Errorf("%s: %s", c.Answer, c.Why)
+	}
+}
+
+// level reads the rod on a bench mark and on one more point.
+func (y *yard) level(on site.Name) {
+	for i, n := range []site.Name{"BM 1", on} {
+		feet := ft(float64(4 + 3*i))
+		y.job.Visit.Readings = append(y.job.Visit.Readings, site.Rod{Taken: site.Taken{ID: site.ReadingID(n)}, Setup: "S", Point: n, On: site.OnTop,
+			Read: unit.Written{Text: "read", Length: feet, Form: unit.DecimalFeet}})
+	}
+	y.plan.Net = level.Adjust(y.job.Visit.Readings, func(site.Reading) unit.Length { return ft(0.01) })
+}
+
+func TestElevations(t *testing.T) {
+	y := example()
+	y.level("Tank")
+	for i := range y.plan.Points {
+		y.plan.Points[i].Role = site.RolePart
+	}
+	c := answers(t, y)[rules.WantElevations]
+	if c.Answer != checklist.OnSheet || c.Why != "In the table of parts, over the bench mark BM 1, taken as 0: Tank." {
+		t.Errorf("%s: %s", c.Answer, c.Why)
+	}
+	y = example()
+	y.level("TP 1")
+	if c := answers(t, y)[rules.WantElevations]; c.Answer != checklist.Missing || !strings.Contains(c.Why, "none of them at a part that is located") {
+		t.Errorf("%s: %s", c.Answer, c.Why)
+	}
+	y.job.Visit.Notes = []string{"Bench mark: the sill, 100.00 ft"}
+	if c := answers(t, y)[rules.WantElevations]; c.Answer != checklist.OnSheet || !strings.Contains(c.Why, "As a note: Bench mark") {
 		t.Errorf("%s: %s", c.Answer, c.Why)
 	}
 }

@@ -7,38 +7,46 @@ import (
 	"undersod/core/adjust"
 	"undersod/core/english"
 	"undersod/core/site"
+	"undersod/core/ties"
 )
 
-// lotSides answers for the property line with its dimensions: the drawing shows
-// the line; the lengths of its sides stand on it as a note.
+// lotSides answers for the property line with its dimensions: the sheet prints
+// the length of each side that is located.
 func (d *drawing) lotSides() (Answer, string) {
 	var s seen
 	d.features(&s, site.PropertyLine)
 	if a, why := s.answer("the lot is not in the job: enter features: {Lot: {kind: property line, area: [Pin 1, Pin 2, Pin 3, Pin 4]}}"); a == Missing {
 		return a, why
 	}
-	if n, none := d.noted("lot side", "property line", "sides of the lot"); n != "" && !none {
+	long, bare := d.sides()
+	switch n, none := d.noted("lot side", "property line", "sides of the lot"); {
+	case len(bare) == 0 && len(long) > 0:
+		return OnSheet, english.And(s.names) + ", with the lengths of its sides as located: " + strings.Join(long, ", ")
+	case n != "" && !none:
 		return OnSheet, english.And(s.names) + ", with the lengths as a note: " + n
+	case len(bare) == 0:
+		return Missing, english.And(s.names) + " has no side: enter features: {Lot: {kind: property line, area: [Pin 1, Pin 2, Pin 3, Pin 4]}}"
 	}
-	return Missing, english.And(s.names) + " is drawn without the lengths of its sides: write them as a note, as measured: visit: {notes: [Lot sides " + strings.Join(d.sides(), "; ") + "]}"
+	return Missing, english.And(s.names) + " is drawn without the lengths of all sides: " + english.And(bare) + "; tie the pins better, or write the lengths as a note: visit: {notes: [\"Lot sides 200', 150', 200', 150'\"]}"
 }
 
-// sides is the lengths of the sides of the first property line.
-func (d *drawing) sides() []string {
-	var out []string
+// sides is the lengths of the sides of all property lines as the sheet prints
+// them, and why others have none.
+func (d *drawing) sides() (long, bare []string) {
+	say := ties.NewWording(d.job.Show)
 	for _, f := range d.job.Site.Features {
 		if f.Kind != site.PropertyLine {
 			continue
 		}
-		for i, n := range f.Points {
-			if i > 0 || f.Closed {
-				from := f.Points[(i+len(f.Points)-1)%len(f.Points)]
-				out = append(out, d.say.Format(d.plan.Points[d.points[n]].At.Minus(d.plan.Points[d.points[from]].At).Length()))
+		for _, side := range d.ties.Sides(f) {
+			if side.Lost != "" {
+				bare = append(bare, string(side.From)+" to "+string(side.To)+" has none, as "+side.Lost)
+			} else {
+				long = append(long, side.Words(say))
 			}
 		}
-		break
 	}
-	return out
+	return long, bare
 }
 
 // northArrow answers by what up on the sheet means.
@@ -52,13 +60,17 @@ func (d *drawing) northArrow() (Answer, string) {
 	return OnSheet, "an arrow of north"
 }
 
-// elevations answers for levels, which the drawing prints only as notes.
+// elevations answers for heights, which the sheet prints in its table of parts.
 func (d *drawing) elevations() (Answer, string) {
+	table := ties.Of(d.ties)
+	if len(table.High) > 0 {
+		return OnSheet, "in the table of parts, over the bench mark " + table.Bench + ", taken as 0: " + english.And(table.High)
+	}
 	if a, w, ok := d.byNote("bench mark", "benchmark", "elevation"); ok {
 		return a, w
 	}
-	if len(d.plan.Levels.Heights) > 0 || d.plan.Net != nil && hasRods(d.job) {
-		return Missing, "levels are read, and the sheet prints none: write those that are wanted as a note: visit: {notes: [Elevations: bench mark 100.00 ft, box inlet 98.43 ft]}"
+	if hasRods(d.job) {
+		return Missing, "levels are read, and none of them at a part that is located: read the rod on the parts, as rods: {setup 1: {Tank inlet lid: {invert: 7.88 ft}}}"
 	}
 	return Missing, "no level is read: enter rods: {setup 1: {BM 1: {top: 4.32 ft}, Tank inlet lid: {invert: 7.88 ft}}}"
 }
@@ -73,8 +85,8 @@ func hasRods(job *site.Job) bool {
 	return false
 }
 
-// ties answers for the table of ties.
-func (d *drawing) ties() (Answer, string) {
+// tied answers for the table of ties.
+func (d *drawing) tied() (Answer, string) {
 	n := 0
 	for _, r := range d.job.Visit.Readings {
 		switch r.(type) {

@@ -42,6 +42,10 @@ func (c *content) cut(w window.Window) (kept []thing, beyond []string) {
 			kept = append(kept, t)
 			continue
 		}
+		if t.look == looks { // the length of a side that is not all on the drawing
+			beyond = append(beyond, t.label.told)
+			continue
+		}
 		pieces := t.cut(w)
 		kept = append(kept, pieces...)
 		words := t.name + " goes on beyond the drawing"

@@ -146,8 +146,12 @@ func shorten(names []string, n int) string {
 
 // about holds the words that every sheet carries.
 func (f *facts) about() []string {
+	lengths := ""
+	if f.c.sided {
+		lengths = ", with the lengths of their sides as located here, not of record"
+	}
 	out := []string{
-		"This drawing shows measured positions of buried parts. It is not a boundary survey: property lines are shown as found or told. The local authority decides. Call before you dig.",
+		"This drawing shows measured positions of buried parts. It is not a boundary survey: property lines are shown as found or told" + lengths + ". The local authority decides. Call before you dig.",
 	}
 	ring := ""
 	if f.used[lookEllipse] {

@@ -63,6 +63,24 @@ func (c *content) feature(f site.Feature) {
 		}
 		c.add(t)
 	}
+	if f.Kind == site.PropertyLine {
+		c.dimensions(f, name)
+	}
+}
+
+// dimensions adds the length of each side of a property line, as its own label.
+func (c *content) dimensions(f site.Feature, name string) {
+	for _, s := range c.Sides(f) {
+		if s.Lost != "" {
+			continue
+		}
+		c.sided = true
+		words := s.Words(c.say.Wording)
+		c.add(thing{name: name, look: looks, points: s.Ends[:], label: &wish{
+			lines: []string{words}, told: name + ", " + clean(string(s.From)) + "–" + clean(string(s.To)) + ": " + words,
+			size: sizeFine, colour: ink, way: wayLine, rank: 3,
+		}})
+	}
 }
 
 // pointLook is the look of a feature that is a single point: lines and areas

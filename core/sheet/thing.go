@@ -64,6 +64,7 @@ type content struct {
 	things []thing
 	lost   []string // parts not located, with the reason
 	loose  bool     // some things are
+	sided  bool     // sides of a property line have their lengths
 
 	allowedAs string // what the legend calls the allowed region
 }

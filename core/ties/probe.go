@@ -31,6 +31,7 @@ func (f *finder) probed() []Row {
 			r.Cells = append(append(r.Cells, "centre, computed:"), ties...) // a cell each, so that no length is torn
 			r.Alone++
 		}
+		f.rise(&r, o.Part)
 		out = append(out, r)
 	}
 	return out

@@ -9,7 +9,7 @@ import (
 // Row is how one part is found again.
 type Row struct {
 	Name  string
-	Cells []string // "A 23' 4 1/2\"", and how deep where that was measured
+	Cells []string // "A 23' 4 1/2\"", and how deep and how high where that was measured
 	Alone int      // how many of the first cells take a line of their own
 	Sure  string   // its 95 % radius, or why that is not told
 }
@@ -18,17 +18,23 @@ type Row struct {
 type Table struct {
 	Rows  []Row
 	Notes []string
+	High  []string // the rows with a height
+	Bench string   // the bench mark of those heights, empty where there are none
 }
 
 // Of makes the table of a job, its parts in the order of the plan and after them
 // the tanks found with a probe.
 func Of(x *Index) Table {
-	f := &finder{x: x, say: NewWording(x.job.Show), notesUsed: map[string]bool{}}
-	t := Table{Rows: f.rows()}
+	f := &finder{x: x, say: NewWording(x.job.Show), notesUsed: map[string]bool{}, heights: x.heights()}
+	t := Table{Rows: f.rows(), High: f.high}
 	for _, n := range footnotes {
 		if f.notesUsed[n.mark] {
 			t.Notes = append(t.Notes, n.mark+" "+n.words)
 		}
+	}
+	if len(t.High) > 0 {
+		t.Bench = Clean(string(f.heights.bench[0].Point))
+		t.Notes = append(t.Notes, f.heights.note())
 	}
 	return t
 }
@@ -40,6 +46,8 @@ type finder struct {
 	states map[site.ReadingID]int // index of a reading in the plan
 
 	notesUsed map[string]bool // marks of the table's footnotes that are used
+	heights   heights
+	high      []string // names of the rows with a height
 }
 
 // rows lists the parts with the readings that find them again.
@@ -58,10 +66,18 @@ func (f *finder) rows() []Row {
 		if d := taken.depth[p.Name]; d != "" {
 			r.Cells = append(r.Cells, d+" deep")
 		}
+		f.rise(&r, p.Name)
 		r.Sure = f.sure(p)
 		out = append(out, r)
 	}
 	return append(out, f.probed()...)
+}
+
+// rise adds the heights of a part to its row.
+func (f *finder) rise(r *Row, n site.Name) {
+	if cells := f.heights.cells(n); len(cells) > 0 {
+		r.Cells, f.high = append(r.Cells, cells...), append(f.high, r.Name)
+	}
 }
 
 // Doubted tells whether the row gives no 95 % radius because of doubt.

@@ -52,6 +52,35 @@ func (w Wording) Small(l unit.Length) string {
 	return fmt.Sprintf("%.1f ft", up(l.Feet(), 10))
 }
 
+// Known prints a length no finer than it is known: its last digit stands for no
+// less than the standard deviation. Fractions of an inch become whole inches,
+// then tenths of a foot, as 213.4 ft; decimals become fewer, then whole tens.
+func (w Wording) Known(l, sd unit.Length) string {
+	style := unit.Style{Form: w.Form, Denominator: w.Denominator, Digits: 2}
+	if w.Form == unit.FeetInches || w.Form == unit.Inches {
+		for ; style.Denominator > 1 && unit.Inch/unit.Length(style.Denominator) < sd; style.Denominator /= 2 {
+		}
+		if sd <= unit.Inch/unit.Length(max(style.Denominator, 1)) {
+			return style.Format(l)
+		}
+		style = unit.Style{Form: unit.DecimalFeet, Digits: 1}
+	}
+	one := map[unit.Form]unit.Length{unit.Metres: unit.Metre, unit.Centimetres: unit.Metre / 100, unit.Millimetres: unit.Metre / 1000}[style.Form]
+	if one == 0 {
+		one = unit.Foot
+	}
+	step := one / unit.Length(math.Pow10(style.Digits))
+	for ; step < sd && step < Farthest; step *= 10 {
+		if style.Digits--; style.Digits == 0 {
+			style.Digits = unit.NoDigits
+		}
+	}
+	if style.Digits < 0 {
+		l = unit.Length(math.Round(float64(l/step))) * step
+	}
+	return style.Format(l)
+}
+
 // mostLetters is how many letters of a name or an entry are printed.
 const mostLetters = 160
 
