@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"undersod/core/english"
@@ -51,12 +52,7 @@ func ReadCSV(name string, r io.Reader, known site.Job, bare unit.Form) (result R
 	if err != nil {
 		return Result{}, err
 	}
-	defer func() {
-		if p := recover(); p != nil {
-			result = Result{}
-			err = tree.Refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
-		}
-	}()
+	defer rescue(name, &result, &err)
 	rd := newReader(name, src, nil)
 	rd.adopt(known)
 	rd.Bare = bare
@@ -68,13 +64,7 @@ func ReadCSV(name string, r io.Reader, known site.Job, bare unit.Form) (result R
 		return Result{}, err
 	}
 	result = rd.result()
-	kept := result.Problems[:0]
-	for _, p := range result.Problems {
-		if !before[p] {
-			kept = append(kept, p)
-		}
-	}
-	result.Problems = kept
+	result.Problems = slices.DeleteFunc(result.Problems, func(p site.Problem) bool { return before[p] })
 	return result, nil
 }
 
@@ -90,12 +80,10 @@ func (r *reader) adopt(job site.Job) {
 		if _, isPoint := r.points[p.Name]; !isPoint {
 			r.outlined[p.Name] = p
 		}
+		r.partOf[p.Name] = true
 	}
 	for _, l := range job.Site.Lines {
 		r.lineOf[l.Name] = true
-	}
-	for _, p := range job.Site.Parts {
-		r.partOf[p.Name] = true
 	}
 	for i, l := range job.Site.LevelPoints {
 		r.levels[l.Name] = i

@@ -61,15 +61,9 @@ func ReadBeside(name string, r io.Reader, beside fs.FS) (Result, error) {
 	return read(name, src, beside, root, extra)
 }
 
-// read fills the job. A fault in this package must not take down a server or
-// lose a person's open file, so it comes back as words.
+// read fills the job.
 func read(name string, src []byte, beside fs.FS, root *node, extra int) (result Result, err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			result = Result{}
-			err = tree.Refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
-		}
-	}()
+	defer rescue(name, &result, &err)
 	rd := newReader(name, src, beside)
 	if extra > 0 {
 		rd.Tell(site.Problem{Place: site.Place{File: name, Line: extra, Column: 1}, Subject: "the file",
@@ -77,6 +71,15 @@ func read(name string, src []byte, beside fs.FS, root *node, extra int) (result 
 	}
 	rd.all(root)
 	return rd.result(), nil
+}
+
+// rescue turns a fault in this package into words: it must not take down a
+// server or lose a person's open file.
+func rescue(name string, result *Result, err *error) {
+	if p := recover(); p != nil {
+		*result = Result{}
+		*err = tree.Refusal(name, 0, 0, "", "", fmt.Sprintf("Reading it failed inside the program (%v). Please report this with the file.", p))
+	}
 }
 
 // readAll reads at most the limit and one byte more.
