@@ -76,8 +76,9 @@ var adapters = map[string][]string{
 	"internal/wish":          {},
 	"internal/text":          {"internal/jobfile", "internal/clearfile"},
 	"internal/photo":         {},
-	"internal/report":        {"internal/photo", "internal/report/flow", "internal/report/plans"},
+	"internal/report":        {"internal/photo", "internal/report/flow", "internal/report/plans", "internal/report/sketch"},
 	"internal/report/plans":  {"internal/report/flow"},
+	"internal/report/sketch": {"internal/report/flow"},
 	"internal/report/flow":   {},
 	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "internal/text", "docs", "docs/schema", "examples"},
 

@@ -6,6 +6,7 @@ import (
 	"undersod/core/card"
 	"undersod/core/sheet"
 	"undersod/internal/report/flow"
+	"undersod/internal/report/sketch"
 )
 
 // cardFormats are the papers of a card, smallest first: half of letter and
@@ -52,21 +53,21 @@ type tieCard struct {
 	beside      *flow.Flow // left of the code
 	code        flow.Code
 	coded       bool
-	sketch      *sketch
+	sketch      *sketch.Sketch
 	sketchTall  sheet.MM
 	upperHeight sheet.MM
 }
 
-// setCard lays a card out with all sizes scaled, and its sketch as a share of
-// the height.
-func (r *report) setCard(c card.Card, f flow.Format, scale, sketch sheet.MM) *tieCard {
+// setCard lays a card out with all sizes scaled, and its sketch as tall as a
+// share of the height.
+func (r *report) setCard(c card.Card, f flow.Format, scale, tall sheet.MM) *tieCard {
 	k := &tieCard{report: r, Format: f, scale: scale}
 	k.code, k.coded = flow.NewCode(c.Text, 0.36*f.Inner())
 	k.upper = k.newFlow(f.Inner())
 	k.cardHead(c)
-	k.sketch = r.newSketch(c)
+	k.sketch = sketch.New(r.in.Job, r.in.Plan, c)
 	if k.sketch != nil {
-		k.sketchTall = min(sketch*f.Height, 0.62*f.Inner())
+		k.sketchTall = min(tall*f.Height, 0.62*f.Inner())
 	}
 	lower := f.Inner()
 	if k.coded {
@@ -192,7 +193,7 @@ func (k *tieCard) scene() sheet.Scene {
 		y += 3 * k.scale
 		spare := k.Format.Height - k.height() // the sketch takes what is left
 		tall := k.sketchTall + min(spare, 0.4*k.sketchTall)
-		k.sketch.draw(l, sheet.Pos{X: k.Format.Side, Y: y}, k.Format.Inner(), tall, k)
+		k.sketch.Draw(l, sheet.Pos{X: k.Format.Side, Y: y}, k.Format.Inner(), tall, k.scale, k.M)
 		y += tall
 	}
 	y += 3 * k.scale

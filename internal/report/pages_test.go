@@ -137,6 +137,9 @@ func cases(t *testing.T) map[string]report.Input {
 		j, p := yard(t, name)
 		out[name] = report.Input{Metrics: m, Job: j, Plan: p}
 	}
+	for _, name := range []string{"quarry-hollow.yaml", "second-dwelling.yaml", "metric.yaml"} {
+		out["planned on "+name] = planned(t, name)
+	}
 	return out
 }
 
@@ -242,6 +245,8 @@ func TestReportsSayWhatIsWrong(t *testing.T) {
 		{"rich", "save it as JPEG", "save it as JPEG"},
 		{"rich", "Local code and the licensed practitioner decide.", "Local code and the licensed"},
 		{"rich", "Now, at the latest by 21 May 2026", "length of Line 3"},
+		{"planned on quarry-hollow.yaml", "What you plan", "Planned: Workshop"},
+		{"planned on second-dwelling.yaml", "It does not fit where you want it", "It fits, but not at the stated place."},
 		{"nothing prepared", "The picture was not given to the report", "The picture was not given"},
 	}
 	owners, counties := map[string]string{}, map[string]string{}

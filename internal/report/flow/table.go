@@ -44,8 +44,8 @@ func (f *Flow) Table(t Table) {
 			rows[k].Head = &head
 			rows[k].Keep = len(cells) == 1 || k < len(rows)-1 && len(rows) == 2
 		}
-		if i == len(t.Rows)-2 && len(t.Rows) > 2 && len(rows) == 1 {
-			rows[0].Keep = true // no last row alone on a page
+		if (i == 0 || i == len(t.Rows)-2) && len(t.Rows) > 2 && len(rows) == 1 {
+			rows[0].Keep = true // neither the first row alone on a page nor the last
 		}
 		f.Add(rows...)
 	}

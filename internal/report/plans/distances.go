@@ -146,6 +146,10 @@ func (b *Book) summary(t *setback.Table) {
 		worst, words = setback.TooClose, several(n[setback.TooClose], "distance is too close to call.", "distances are too close to call.")
 	}
 	ground, bar := colours(worst)
+	if worst == setback.Clear {
+		b.Callout(ground, bar, flow.Say(words, b.Text.InBold()), flow.Say(several(len(t.Rows), "distance is clear.", "distances are clear."), b.Text))
+		return
+	}
 	b.Callout(ground, bar, flow.Say(words, b.Text.InBold()), flow.Say("Of "+english.Count(len(t.Rows), "distance")+" "+
 		several(n[setback.Clear], "is", "are")+fmt.Sprintf(" clear, %d short and %d too close to call.", n[setback.Short], n[setback.TooClose]), b.Text))
 }

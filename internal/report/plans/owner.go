@@ -3,8 +3,10 @@ package plans
 import (
 	"strings"
 
+	"undersod/core/absorb"
 	"undersod/core/english"
 	"undersod/core/setback"
+	"undersod/core/unit"
 	"undersod/internal/report/flow"
 )
 
@@ -26,11 +28,7 @@ func (b *Book) Owner(fits []*setback.Fit, unfitted []string, c *setback.Capacity
 		b.Bullet("", "Not judged", plain(w), flow.Stone)
 	}
 	if c != nil {
-		var words []string
-		for _, w := range undecided(c.Words) {
-			words = append(words, plain(w))
-		}
-		b.Bullet("What it asks of the system", "With "+english.Count(c.Rooms, "more bedroom"), strings.Join(words, " "), flow.Stone)
+		b.Bullet("What it asks of the system", "With "+english.Count(c.Rooms, "more bedroom"), b.asks(c), flow.Stone)
 	}
 	b.end()
 }
@@ -56,13 +54,16 @@ func (b *Book) why(f *setback.Fit) string {
 	if f.Question.Stated != nil {
 		limits = f.Stated
 	}
+	if len(limits) == 0 && !f.Best.Fits {
+		return ""
+	}
 	if len(limits) == 0 {
 		return "Nothing is known that it must keep away from."
 	}
 	least := limits[0]
 	switch f.Outcome() {
 	case setback.FitsNowhere:
-		return english.Sentence(named(limits, setback.Short) + " leave too little room: at its best place " + b.Say.Format(-least.Margin) + " is missing")
+		return english.Sentence("At its best place it is still too near to " + named(limits, setback.Short) + ", by up to " + b.Say.Format(-least.Margin))
 	case setback.FitsSomewhere:
 		return "No property line was measured, so how much room there is cannot be told."
 	case setback.FitsElsewhere:
@@ -72,11 +73,78 @@ func (b *Book) why(f *setback.Fit) string {
 		}
 		return english.Sentence(words)
 	case setback.FitsNearWish:
-		return english.Sentence("The allowed place nearest to " + f.Question.NearWords + " keeps just what is asked; " + string(least.Thing.Name) + " limits it")
+		words := english.Sentence("The allowed place nearest to " + f.Question.NearWords + " keeps just what is asked; " + flow.Tidy(string(least.Thing.Name)) + " limits it")
+		if more := surer(limits); more > 0 {
+			words += " Stay " + b.Say.Format(more) + " farther off to be sure."
+		}
+		return words
 	case setback.FitsTooClose:
 		return english.Sentence("The measuring cannot tell whether it keeps its distance from " + named(limits, setback.TooClose))
 	}
-	return english.Sentence("It keeps " + b.Say.Format(least.Margin) + " more than asked from everything; " + string(least.Thing.Name) + " comes nearest")
+	words := "It keeps " + b.Say.Format(least.Margin) + " more than asked from everything; "
+	if f.Question.Stated == nil {
+		words = "At its freest place it keeps " + b.Say.Format(least.Margin) + " more than asked from everything; "
+	}
+	return english.Sentence(words + nearest(limits))
+}
+
+// alike is how near the smallest margin another must be to limit a place as well.
+const alike = unit.Inch
+
+// nearest tells what comes nearest to what is asked.
+func nearest(limits []setback.Limiting) string {
+	var names []string
+	for _, l := range limits {
+		if l.Margin <= limits[0].Margin+alike && len(names) < mostNamed {
+			names = addOnce(names, flow.Tidy(string(l.Thing.Name)))
+		}
+	}
+	if len(names) == 1 {
+		return names[0] + " comes nearest"
+	}
+	return english.And(names) + " come nearest"
+}
+
+// asks tells in plain words what planned bedrooms ask of field, tank and reserve
+// area.
+func (b *Book) asks(c *setback.Capacity) string {
+	field, tank, reserve := "whether the field is large enough cannot be told", "whether the tank is large enough cannot be told", ""
+	switch c.Then.Field {
+	case absorb.Enough:
+		field = "the field is large enough"
+	case absorb.Short:
+		field = "the field would be too small by " + b.Say.FormatArea(c.Then.Required.Area-c.Then.Present)
+	case absorb.TooCloseToCall:
+		field = "whether the field is large enough is too close to call"
+	}
+	switch c.Then.Tank.Verdict {
+	case absorb.Enough:
+		tank = "the tank is large enough"
+	case absorb.Short:
+		tank = "the tank would be too small: " + b.Say.FormatVolume(c.Then.Tank.Required) + " are asked for, and it holds " + b.Say.FormatVolume(c.Then.Tank.Present)
+	}
+	switch {
+	case c.Reserve == absorb.Enough:
+		reserve = "the ground kept for a new field is large enough"
+	case c.Reserve == absorb.Short:
+		reserve = "the ground kept for a new field is too small by " + b.Say.FormatArea(c.ReserveNeeded-c.ReserveArea)
+	case c.Reserve == absorb.TooCloseToCall:
+		reserve = "whether the ground kept for a new field is large enough is too close to call"
+	case c.ReserveNeeded > 0:
+		reserve = "no ground is kept for a new field, which would take about " + b.Say.FormatArea(c.ReserveNeeded)
+	}
+	return strings.TrimSpace(english.Sentence(field+", and "+tank) + " " + english.Sentence(reserve))
+}
+
+// surer is how much farther off a place is sure of what is now too close to call.
+func surer(limits []setback.Limiting) unit.Length {
+	more := unit.Length(0)
+	for _, l := range limits {
+		if l.Verdict == setback.TooClose {
+			more = max(more, l.Within-l.Margin)
+		}
+	}
+	return more
 }
 
 // mostNamed is how many things one sentence names.

@@ -31,6 +31,9 @@ func (b *Book) Proposals(fits []*setback.Fit, unfitted []string, c *setback.Capa
 	b.Bedrooms(c)
 }
 
+// Title is the title of the section and of the drawing of something proposed.
+func Title(f *setback.Fit) string { return "Planned: " + Named(&f.Question) }
+
 // Named names what is asked with its size.
 func Named(q *setback.Question) string {
 	if q.Size == "" {
@@ -42,7 +45,7 @@ func Named(q *setback.Question) string {
 // proposal sets the answer first, then its words, and what limits it.
 func (b *Book) proposal(f *setback.Fit) {
 	notes := &refs{book: b}
-	b.Heading("Planned: " + Named(&f.Question))
+	b.Heading(Title(f))
 	ground, bar := colours(grade(f.Outcome()))
 	b.Callout(ground, bar, flow.Say(outcome(f), b.Text.InBold()))
 	b.moving()
@@ -139,7 +142,8 @@ func (b *Book) Bedrooms(c *setback.Capacity) {
 	add("Tank required", c.Now.Tank.Required > 0 && c.Then.Tank.Required > 0, b.Say.FormatVolume(c.Now.Tank.Required), b.Say.FormatVolume(c.Then.Tank.Required))
 	add("Tank", c.Now.Tank.Verdict != "" && c.Then.Tank.Verdict != "", string(c.Now.Tank.Verdict), string(c.Then.Tank.Verdict))
 	add("Ground for a whole replacement field", c.ReserveNeeded > 0, "", "about "+b.Say.FormatArea(c.ReserveNeeded))
-	add("Reserve area", c.ReserveArea > 0, b.Say.FormatArea(c.ReserveArea), string(c.Reserve))
+	add("Ground of the reserve area", c.ReserveArea > 0, b.Say.FormatArea(c.ReserveArea), b.Say.FormatArea(c.ReserveArea))
+	add("Reserve area", c.Reserve != "", "", string(c.Reserve))
 	b.Table(t)
 	b.bullets("", undecided(c.Words), flow.Stone)
 	b.Note("The numbers and sources of the rule pack are under Capacity.")

@@ -1,4 +1,6 @@
-package report
+// Package sketch draws a small plan of one part and the marks that its tapes
+// start from, for a tie card.
+package sketch
 
 import (
 	"math"
@@ -11,8 +13,8 @@ import (
 	"undersod/internal/report/flow"
 )
 
-// sketch is a small plan of one part and the marks that its tapes start from.
-type sketch struct {
+// Sketch is a small plan of one part and the marks that its tapes start from.
+type Sketch struct {
 	part  planar.Vec
 	name  string
 	marks []markedAt
@@ -25,24 +27,24 @@ type markedAt struct {
 	at   planar.Vec
 }
 
-// newSketch finds what a card speaks of on the plan; nil where the part or a
-// mark is not there.
-func (r *report) newSketch(c card.Card) *sketch {
-	if r.in.Plan == nil || len(c.Ties) == 0 {
+// New finds what a card speaks of on the plan; nil where the part or a mark is
+// not there, and where there is no plan.
+func New(job *site.Job, plan *adjust.Plan, c card.Card) *Sketch {
+	if plan == nil || len(c.Ties) == 0 {
 		return nil
 	}
 	at := map[site.Name]planar.Vec{}
-	for _, p := range r.in.Plan.Points {
+	for _, p := range plan.Points {
 		if p.Placed && finite(p.At) {
 			at[p.Name] = p.At
 		}
 	}
-	for _, o := range r.in.Plan.Outlines {
+	for _, o := range plan.Outlines {
 		if _, known := at[o.Part]; !known && o.Fitted && finite(o.Centre) {
 			at[o.Part] = o.Centre
 		}
 	}
-	k := &sketch{name: tidy(string(c.Part)), north: r.in.Plan.Frame.North != adjust.NorthUnknown}
+	k := &Sketch{name: flow.Tidy(string(c.Part)), north: plan.Frame.North != adjust.NorthUnknown}
 	part, ok := at[c.Part]
 	if !ok {
 		return nil
@@ -55,9 +57,9 @@ func (r *report) newSketch(c card.Card) *sketch {
 			return nil
 		}
 		used[t.From] = true
-		k.marks = append(k.marks, markedAt{tidy(string(t.From)), p})
+		k.marks = append(k.marks, markedAt{flow.Tidy(string(t.From)), p})
 	}
-	k.walls = r.walls(at, used)
+	k.walls = walls(job, at, used)
 	return k
 }
 
@@ -66,9 +68,9 @@ func finite(v planar.Vec) bool {
 }
 
 // walls are the outlines of the buildings that a mark belongs to.
-func (r *report) walls(at map[site.Name]planar.Vec, used map[site.Name]bool) [][]planar.Vec {
+func walls(job *site.Job, at map[site.Name]planar.Vec, used map[site.Name]bool) [][]planar.Vec {
 	var out [][]planar.Vec
-	for _, b := range r.in.Job.Site.Buildings {
+	for _, b := range job.Site.Buildings {
 		var outline []planar.Vec
 		touched := false
 		for _, c := range b.Corners {
@@ -85,7 +87,7 @@ func (r *report) walls(at map[site.Name]planar.Vec, used map[site.Name]bool) [][
 }
 
 // mapping fits everything into a frame with room for labels at its edges.
-func (k *sketch) mapping(at sheet.Pos, width, height, edge sheet.MM) func(planar.Vec) sheet.Pos {
+func (k *Sketch) mapping(at sheet.Pos, width, height, edge sheet.MM) func(planar.Vec) sheet.Pos {
 	lo, hi := k.part, k.part
 	grow := func(v planar.Vec) {
 		lo = planar.Vec{East: min(lo.East, v.East), North: min(lo.North, v.North)}
@@ -107,52 +109,53 @@ func (k *sketch) mapping(at sheet.Pos, width, height, edge sheet.MM) func(planar
 	}
 }
 
-// draw draws the sketch into a frame.
-func (k *sketch) draw(l *flow.Page, at sheet.Pos, width, height sheet.MM, c *tieCard) {
-	l.Box(at, width, height, &sand, nil)
-	to := k.mapping(at, width, height, 8*c.scale+2)
+// Draw draws the sketch into a frame, its names enlarged by scale and measured
+// by m.
+func (k *Sketch) Draw(l *flow.Page, at sheet.Pos, width, height, scale sheet.MM, m *flow.Measure) {
+	l.Box(at, width, height, &flow.Sand, nil)
+	to := k.mapping(at, width, height, 8*scale+2)
 	k.drawWalls(l, to)
 	part := to(k.part)
-	lb := &labels{c: c, at: at, width: width, height: height}
+	lb := &labels{m: m, at: at, width: width, height: height}
 	for _, w := range k.walls {
 		for i := range w {
 			lb.lines = append(lb.lines, [2]sheet.Pos{to(w[i]), to(w[(i+1)%len(w)])})
 		}
 	}
-	for _, m := range k.marks {
-		p := to(m.at)
-		l.Put(sheet.Path{Runs: []sheet.Run{{Start: p, Pieces: []sheet.Piece{{To: part}}}}, Stroke: &sheet.Stroke{Width: 0.35, Colour: ink, Dash: []sheet.MM{2, 1.2}}})
+	for _, mark := range k.marks {
+		p := to(mark.at)
+		l.Put(sheet.Path{Runs: []sheet.Run{{Start: p, Pieces: []sheet.Piece{{To: part}}}}, Stroke: &sheet.Stroke{Width: 0.35, Colour: flow.Ink, Dash: []sheet.MM{2, 1.2}}})
 		lb.lines = append(lb.lines, [2]sheet.Pos{p, part})
 		lb.boxes = append(lb.boxes, span{p.X - 1.2, p.Y - 1.2, p.X + 1.2, p.Y + 1.2})
 	}
-	for _, m := range k.marks {
-		p := to(m.at)
-		l.Box(sheet.Pos{X: p.X - 1, Y: p.Y - 1}, 2, 2, &ink, nil)
+	for _, mark := range k.marks {
+		p := to(mark.at)
+		l.Box(sheet.Pos{X: p.X - 1, Y: p.Y - 1}, 2, 2, &flow.Ink, nil)
 	}
-	l.Put(sheet.Path{Runs: []sheet.Run{flow.Disc(part, 1.7)}, Fill: &clay, Stroke: &sheet.Stroke{Width: 0.4, Colour: ink}})
+	l.Put(sheet.Path{Runs: []sheet.Run{flow.Disc(part, 1.7)}, Fill: &flow.Clay, Stroke: &sheet.Stroke{Width: 0.4, Colour: flow.Ink}})
 	lb.boxes = append(lb.boxes, span{part.X - 2, part.Y - 2, part.X + 2, part.Y + 2})
 	if k.north {
 		k.arrow(l, lb)
 	}
-	lb.put(l, part, k.name, flow.Type(3.2*c.scale, sheet.Bold, clay))
-	for _, m := range k.marks {
-		lb.put(l, to(m.at), m.name, flow.Type(3.2*c.scale, sheet.Bold, ink))
+	lb.put(l, part, k.name, flow.Type(3.2*scale, sheet.Bold, flow.Clay))
+	for _, mark := range k.marks {
+		lb.put(l, to(mark.at), mark.name, flow.Type(3.2*scale, sheet.Bold, flow.Ink))
 	}
 }
 
-func (k *sketch) drawWalls(l *flow.Page, to func(planar.Vec) sheet.Pos) {
+func (k *Sketch) drawWalls(l *flow.Page, to func(planar.Vec) sheet.Pos) {
 	ground := sheet.Colour{R: 226, G: 220, B: 210}
 	for _, w := range k.walls {
 		run := sheet.Run{Start: to(w[0]), Closed: true}
 		for _, v := range w[1:] {
 			run.Pieces = append(run.Pieces, sheet.Piece{To: to(v)})
 		}
-		l.Put(sheet.Path{Runs: []sheet.Run{run}, Fill: &ground, Stroke: &sheet.Stroke{Width: 0.4, Colour: ink}, Name: "building"})
+		l.Put(sheet.Path{Runs: []sheet.Run{run}, Fill: &ground, Stroke: &sheet.Stroke{Width: 0.4, Colour: flow.Ink}, Name: "building"})
 	}
 }
 
 // arrow draws north in a corner that nothing else stands in.
-func (k *sketch) arrow(l *flow.Page, lb *labels) {
+func (k *Sketch) arrow(l *flow.Page, lb *labels) {
 	const high, wide sheet.MM = 9, 5
 	for _, p := range []sheet.Pos{
 		{X: lb.at.X + lb.width - wide - 1, Y: lb.at.Y + 1}, {X: lb.at.X + 1, Y: lb.at.Y + 1},
@@ -163,8 +166,8 @@ func (k *sketch) arrow(l *flow.Page, lb *labels) {
 			continue
 		}
 		mid := p.X + wide/2
-		l.Put(sheet.Path{Fill: &ink, Runs: []sheet.Run{{Start: sheet.Pos{X: mid, Y: p.Y}, Closed: true, Pieces: []sheet.Piece{{To: sheet.Pos{X: mid + 1.3, Y: p.Y + 5}}, {To: sheet.Pos{X: mid - 1.3, Y: p.Y + 5}}}}}})
-		l.Write(sheet.Pos{X: mid, Y: p.Y + high - 0.8}, "N", flow.Type(2.8, sheet.Bold, ink), sheet.AlignMiddle)
+		l.Put(sheet.Path{Fill: &flow.Ink, Runs: []sheet.Run{{Start: sheet.Pos{X: mid, Y: p.Y}, Closed: true, Pieces: []sheet.Piece{{To: sheet.Pos{X: mid + 1.3, Y: p.Y + 5}}, {To: sheet.Pos{X: mid - 1.3, Y: p.Y + 5}}}}}})
+		l.Write(sheet.Pos{X: mid, Y: p.Y + high - 0.8}, "N", flow.Type(2.8, sheet.Bold, flow.Ink), sheet.AlignMiddle)
 		lb.boxes = append(lb.boxes, s)
 		return
 	}
@@ -177,7 +180,7 @@ func (s span) meets(o span) bool { return s.x0 < o.x1 && o.x0 < s.x1 && s.y0 < o
 
 // labels finds room for names.
 type labels struct {
-	c             *tieCard
+	m             *flow.Measure
 	at            sheet.Pos
 	width, height sheet.MM
 	boxes         []span
@@ -187,8 +190,8 @@ type labels struct {
 // put writes a name near a place where it covers nothing else; a name that
 // finds no such room is left out, the list of ties has it.
 func (lb *labels) put(l *flow.Page, p sheet.Pos, name string, f flow.Face) {
-	name = lb.c.M.Fit(name, f, 0.42*lb.width)
-	w, up, down := lb.c.M.Wide(name, f), lb.c.M.Ascent(f.Weight, f.Size), lb.c.M.Descent(f.Weight, f.Size)
+	name = lb.m.Fit(name, f, 0.42*lb.width)
+	w, up, down := lb.m.Wide(name, f), lb.m.Ascent(f.Weight, f.Size), lb.m.Descent(f.Weight, f.Size)
 	best, least := span{}, math.Inf(1)
 	for ring := range 3 {
 		away := 2.6 + 2*sheet.MM(ring)
