@@ -71,6 +71,22 @@ func TestAKeyIsForOneRequest(t *testing.T) {
 	}
 }
 
+// A key that a request about the records used is used here too, and the other
+// way round.
+func TestOneKeyForRecordsAndPeople(t *testing.T) {
+	o := newOffice(t)
+	site := o.site(hollow)
+	keeper := archive.Keeper{Store: o.store, Now: o.now}
+	_, err := keeper.RemoveSite(ctx, keyed(archive.Program(), "one"), hollow, site.Revision)
+	o.ok(err)
+	_, err = o.Invite(ctx, keyed(archive.Program(), "one"), "ann", "Ann", archive.Crew, secret)
+	o.is(err, archive.ErrKeyUsed)
+	_, err = o.Invite(ctx, keyed(archive.Program(), "two"), "ann", "Ann", archive.Crew, secret)
+	o.ok(err)
+	_, err = keeper.RecoverSite(ctx, keyed(archive.Program(), "two"), hollow)
+	o.is(err, archive.ErrKeyUsed)
+}
+
 func TestAnAnswerIsForNobodyElse(t *testing.T) {
 	o := newOffice(t)
 	owner, other := o.first(), o.invited("other", archive.Owner)

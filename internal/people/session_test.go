@@ -1,11 +1,13 @@
 package people_test
 
 import (
+	"errors"
 	"testing"
 	"time"
 
 	"undersod/internal/archive"
 	"undersod/internal/archive/memory"
+	"undersod/internal/people"
 )
 
 const day = 24 * time.Hour
@@ -37,9 +39,46 @@ func TestASessionEnds(t *testing.T) {
 		lasts := time.Duration(0)
 		for o.pass(c.every); o.holds(token); o.pass(c.every) {
 			lasts += c.every
+			if _, s, err := o.Who(ctx, token); err != nil || s.Expires.After(opening.Add(90*day)) {
+				t.Fatalf("%s: %+v, %v", c.name, s, err)
+			}
 		}
 		if lasts != c.lasts {
 			t.Errorf("%s: let in for %v, want %v", c.name, lasts, c.lasts)
+		}
+	}
+}
+
+// What the store holds is not believed where it says more than the rules.
+func TestTheRulesHoldWhateverIsKept(t *testing.T) {
+	o := newOffice(t)
+	a := o.first()
+	token, s := o.signed("rosalind")
+	put := func(spoil func(*archive.Session, *archive.Account)) {
+		t.Helper()
+		session, account := s, o.kept(a.ID)
+		spoil(&session, &account)
+		o.ok(o.store.Update(ctx, func(w archive.Writer) error {
+			return errors.Join(w.PutSession(session), w.PutAccount(account))
+		}))
+	}
+	for name, spoil := range map[string]func(*archive.Session, *archive.Account){
+		"made 90 days ago": func(s *archive.Session, _ *archive.Account) {
+			s.Created, s.Expires = opening.Add(-90*day), opening.Add(9*day)
+		},
+		"seen 14 days ago": func(s *archive.Session, _ *archive.Account) {
+			s.Created, s.Seen, s.Expires = opening.Add(-14*day), opening.Add(-14*day), opening.Add(9*day)
+		},
+		"over":     func(s *archive.Session, _ *archive.Account) { s.Expires = opening },
+		"disabled": func(_ *archive.Session, a *archive.Account) { a.Disabled = true },
+	} {
+		put(spoil)
+		if o.holds(token) {
+			t.Errorf("%s, and let in", name)
+		}
+		put(func(_ *archive.Session, a *archive.Account) { a.Disabled = false })
+		if !o.holds(token) {
+			t.Errorf("not %s, and not let in", name)
 		}
 	}
 }
@@ -103,6 +142,18 @@ func TestNoTokenNoSession(t *testing.T) {
 	}
 	if !o.holds(token) {
 		t.Error("the session is gone")
+	}
+}
+
+func TestTokensHaveOneForm(t *testing.T) {
+	const token = "AAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA"
+	if hash, ok := people.TokenHash(token); !ok || hash != archive.HashOf([]byte(token)) {
+		t.Errorf("%s, %t", hash, ok)
+	}
+	for _, other := range []string{token[:42] + "B", token + "\n", token[:40], token + "AAA", "+" + token[1:], ""} {
+		if _, ok := people.TokenHash(other); ok {
+			t.Errorf("%q is taken for a token", other)
+		}
 	}
 }
 
@@ -172,7 +223,7 @@ func TestASessionThatEndsMeanwhileStaysEnded(t *testing.T) {
 		store.before = nil
 		o.ok(o.SignOut(ctx, token))
 	}
-	if o.holds(token) || o.holds(token) {
+	if again := o.holds(token); again || o.holds(token) {
 		t.Error("a renewal brought the session back")
 	}
 }

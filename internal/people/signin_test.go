@@ -63,6 +63,9 @@ func TestWhoIsNotLetIn(t *testing.T) {
 	if words = slices.Compact(words); len(words) != 1 {
 		t.Errorf("the words differ: %q", words)
 	}
+	if got := o.audit(); !slices.Contains(got, "sign-in failed: ann") || !slices.Contains(got, "sign-in failed: zoe") {
+		t.Errorf("%q", got)
+	}
 }
 
 // damage makes an account whose password that is kept cannot be read.
@@ -294,12 +297,12 @@ func TestAFailedWriteIsNotAWrongPassword(t *testing.T) {
 	o := officeOver(t, store, cheap)
 	o.first()
 	store.err = archive.ErrFull
+	_, _, err := o.SignIn(ctx, "rosalind", "a wrong password", "", "192.0.2.7")
+	o.is(err, archive.ErrDenied)
 	for range 20 {
 		_, _, err := o.SignIn(ctx, "rosalind", secret, "", "192.0.2.7")
 		o.is(err, archive.ErrFull)
 	}
-	_, _, err := o.SignIn(ctx, "rosalind", "a wrong password", "", "192.0.2.7")
-	o.is(err, archive.ErrDenied)
 	store.err = nil
 	o.signed("rosalind")
 	if got, want := o.audit()[1], "signed in: rosalind, after 1 try that went wrong; 1 failed sign-in since the last entry not listed"; got != want {

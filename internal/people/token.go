@@ -11,7 +11,7 @@ import (
 // tokenBytes is how many random bytes a token has.
 const tokenBytes = 32
 
-var tokenLetters = base64.RawURLEncoding.Strict()
+var tokenLetters = base64.RawURLEncoding
 
 // newToken makes a token.
 func (d *Desk) newToken() string {
