@@ -120,14 +120,24 @@ type People interface {
 	// Who returns who holds a token, and renews the session; ErrNotFound where
 	// nobody does any more.
 	Who(ctx context.Context, token string) (Account, Session, error)
-	Accounts(ctx context.Context, a Actor) ([]Account, error)
+	Accounts(ctx context.Context, a Actor) ([]Account, error) // for owners, without passwords
+	// Names returns the names of all accounts to everyone who has one: for
+	// showing who did what.
+	Names(ctx context.Context, a Actor) (map[ID]string, error)
 	Invite(ctx context.Context, w Write, login, name string, role Role, password string) (Account, error)
 	Change(ctx context.Context, w Write, id ID, name string, role Role, disabled bool) (Account, error)
+	// SetPassword signs the account out everywhere but in w.By.Session. One's own
+	// needs the old one; an owner sets another's without.
 	SetPassword(ctx context.Context, w Write, id ID, old, password string) error
+	// Share makes a link. The same request again gives the same token, but
+	// ErrExists once the program was started anew: the token is kept nowhere.
 	Share(ctx context.Context, w Write, site ID, label string, days int) (token string, s Share, err error)
 	Revoke(ctx context.Context, w Write, id ID) error
 	Shares(ctx context.Context, a Actor, site ID) ([]Share, error)
 	// Visitor returns who holds a link; ErrNotFound where it is unknown, revoked or expired.
 	Visitor(ctx context.Context, token string) (Actor, Share, error)
 	Events(ctx context.Context, a Actor, before int64, most int) ([]Event, error)
+	// Exported enters in the audit list that something left the archive: about
+	// says what, on one line.
+	Exported(ctx context.Context, a Actor, about string) error
 }
