@@ -25,7 +25,7 @@ const keyRadius MM = 1.9
 // placeLabels labels the figures; what finds no room becomes a number.
 func placeLabels(area rect, figures []figure, m *measure) placement {
 	p := newPlacer(area, figures)
-	var labels, bands []*label
+	var labels, sides, bands []*label
 	asked := false
 	for i := range figures {
 		f := &figures[i]
@@ -34,6 +34,8 @@ func placeLabels(area rect, figures []figure, m *measure) placement {
 		case f.label == nil || strings.Join(f.label.lines, "") == "":
 		case f.look == lookBand:
 			bands = append(bands, newLabel(f, f.label, m))
+		case f.look == looks && f.outer:
+			sides = append(sides, newLabel(f, f.label, m))
 		default:
 			labels = append(labels, newLabel(f, f.label, m))
 		}
@@ -43,7 +45,7 @@ func placeLabels(area rect, figures []figure, m *measure) placement {
 		p.insist()
 	}
 	out := placement{keys: p.keyRest(0, nil, m)}
-	for _, l := range bands { // they take the room that the system leaves
+	for _, l := range append(sides, bands...) { // they take the room that the system leaves
 		p.labels = append(p.labels, l)
 		p.offer(l)
 		p.settle(len(p.labels) - 1)
