@@ -116,7 +116,8 @@ func BenchmarkDurableWrite(b *testing.B) {
 		var made []siteRow
 		next := func(n int) (siteRow, archive.Visit, archive.Change) {
 			for len(made) <= n {
-				made = append(made, siteRow{m.Site(), int64(len(made) + 1)})
+				s := m.Site()
+				made = append(made, siteRow{s, int64(len(made) + 1), indexed(s)})
 			}
 			row := made[n]
 			v, c := smallVisit(), smallChange()
@@ -134,7 +135,7 @@ func BenchmarkDurableWrite(b *testing.B) {
 			row, v, c := next(n)
 			north, east := row.Heading.Latitude.Radians(), row.Heading.Longitude.Radians()
 			vr, pr := visitRow{v, 1}, photoRow{v.Photos[0], v.ID, 0}
-			return r.write(sites.row(&row), []any{row.put, indexed(row.Site)}, []any{row.put, east, east, north, north, north, east, string(row.ID)},
+			return r.write(sites.row(&row), []any{row.put, row.foundBy}, []any{row.put, east, east, north, north, north, east, string(row.ID)},
 				visits.row(&vr), photos.row(&pr), changes.row(&c))
 		})
 	})

@@ -12,7 +12,8 @@ import (
 type (
 	siteRow struct {
 		archive.Site
-		put int64
+		put     int64
+		foundBy string // its words, as indexed makes them
 	}
 	visitRow struct {
 		archive.Visit
@@ -38,8 +39,8 @@ const (
 	headingNames = " name address county owner parcel permit authority date measurer latitude longitude fill mistakes acts next_look next_what words "
 )
 
-var sites = newTable("sites", "id", names("put id revision"+stampNames+deletedNames+headingNames), func(s *siteRow) []field {
-	return slices.Concat([]field{whole(&s.put), text(&s.ID), whole(&s.Revision)},
+var sites = newTable("sites", "id", names("put found_by id revision"+stampNames+deletedNames+headingNames), func(s *siteRow) []field {
+	return slices.Concat([]field{whole(&s.put), text(&s.foundBy), text(&s.ID), whole(&s.Revision)},
 		stamp(&s.Created), stamp(&s.Changed), stampOrNone(&s.Deleted), heading(&s.Heading))
 })
 

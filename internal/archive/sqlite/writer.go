@@ -42,7 +42,7 @@ func (w *writer) PutSite(s archive.Site) error {
 	if err != nil {
 		return err
 	}
-	row := siteRow{s, next}
+	row := siteRow{s, next, indexed(s)}
 	return inOrder(
 		func() error { return w.forget(old) },
 		func() error { return w.exec(sites.upsert, sites.row(&row)...) },
@@ -62,7 +62,7 @@ func (w *writer) forget(put int64) error {
 }
 
 func (w *writer) makeFindable(s siteRow) error {
-	if err := w.exec("INSERT INTO search (rowid, words) VALUES (?, ?)", s.put, indexed(s.Site)); err != nil {
+	if err := w.exec("INSERT INTO search (rowid, words) VALUES (?, ?)", s.put, s.foundBy); err != nil {
 		return err
 	}
 	h := s.Heading

@@ -4,6 +4,7 @@
 
 CREATE TABLE sites (
   put        INTEGER PRIMARY KEY, -- rises with every write of a site
+  found_by   TEXT NOT NULL,       -- its words, made by archive/words
   id         TEXT NOT NULL UNIQUE,
   revision   INTEGER NOT NULL,
   created_at INTEGER NOT NULL,
@@ -157,10 +158,11 @@ CREATE TABLE answers (
 );
 CREATE INDEX answers_at ON answers (at);
 
--- The words of a site by its put, made by archive/words; the tokenizer only
--- parts them at the spaces. A deleted site has the word U+E000 besides.
+-- The found_by of a site by its put; the tokenizer only parts it at the spaces. A
+-- deleted site has the word U+E000 besides. A prefix that has an index of its own
+-- is found without merging all words that start with it.
 CREATE VIRTUAL TABLE search USING fts5(
-  words, tokenize = 'ascii', content = '', contentless_delete = 1, detail = 'none', prefix = '1 2 3'
+  words, tokenize = 'ascii', content = '', contentless_delete = 1, detail = 'none', prefix = '1 2 3 4 5 6 7 8 9 10 11 12'
 );
 
 -- Where a site with a position lies; the box is rounded outward to 32 bits, the

@@ -1,6 +1,7 @@
 -- A small database of schema 1, as released. Never changed.
 CREATE TABLE sites (
   put        INTEGER PRIMARY KEY, -- rises with every write of a site
+  found_by   TEXT NOT NULL,       -- its words, made by archive/words
   id         TEXT NOT NULL UNIQUE,
   revision   INTEGER NOT NULL,
   created_at INTEGER NOT NULL,
@@ -146,13 +147,13 @@ CREATE TABLE answers (
 );
 CREATE INDEX answers_at ON answers (at);
 CREATE VIRTUAL TABLE search USING fts5(
-  words, tokenize = 'ascii', content = '', contentless_delete = 1, detail = 'none', prefix = '1 2 3'
+  words, tokenize = 'ascii', content = '', contentless_delete = 1, detail = 'none', prefix = '1 2 3 4 5 6 7 8 9 10 11 12'
 );
 CREATE VIRTUAL TABLE places USING rtree(
   put, west, east, south, north, +latitude, +longitude, +id, +deleted
 );
-INSERT INTO sites VALUES (1, 'site', 2, 1780000000123, 'crew', 1780000000123, 'crew', NULL, NULL, '18 Quarry Hollow Lane', '18 Quarry Hollow Lane', 'Tamsin County', 'A. Fernleaf', '07-113', 'T-1996-0412', 'Tamsin Health District', '2026-05-12', 'R. Dunmoor', 0.77667151713747662, -1.6275195274847123, 'The hole may be filled.', 1, 2, '2027-05-12', 'pump the tank', 'fine roots', 3574006318);
-INSERT INTO sites VALUES (2, 'gone', 2, 1780000000123, 'crew', 1780000000123, 'crew', 1780000000123, 'office', '18 Quarry Hollow Lane', '18 Quarry Hollow Lane', 'Tamsin County', 'A. Fernleaf', '07-113', 'T-1996-0412', 'Tamsin Health District', '2026-05-12', 'R. Dunmoor', 0.77667151713747662, -1.6275195274847123, 'The hole may be filled.', 1, 2, '2027-05-12', 'pump the tank', 'fine roots', 328113667);
+INSERT INTO sites VALUES (1, '18 quarry hollow lane tamsin county a fernleaf 07 113 07113 t 1996 0412 t19960412 health district r dunmoor pump the tank fine roots', 'site', 2, 1780000000123, 'crew', 1780000000123, 'crew', NULL, NULL, '18 Quarry Hollow Lane', '18 Quarry Hollow Lane', 'Tamsin County', 'A. Fernleaf', '07-113', 'T-1996-0412', 'Tamsin Health District', '2026-05-12', 'R. Dunmoor', 0.77667151713747662, -1.6275195274847123, 'The hole may be filled.', 1, 2, '2027-05-12', 'pump the tank', 'fine roots', 1371873305);
+INSERT INTO sites VALUES (2, '18 quarry hollow lane tamsin county a fernleaf 07 113 07113 t 1996 0412 t19960412 health district r dunmoor pump the tank fine roots ', 'gone', 2, 1780000000123, 'crew', 1780000000123, 'crew', 1780000000123, 'office', '18 Quarry Hollow Lane', '18 Quarry Hollow Lane', 'Tamsin County', 'A. Fernleaf', '07-113', 'T-1996-0412', 'Tamsin Health District', '2026-05-12', 'R. Dunmoor', 0.77667151713747662, -1.6275195274847123, 'The hole may be filled.', 1, 2, '2027-05-12', 'pump the tank', 'fine roots', 3263119219);
 INSERT INTO visits VALUES ('visit', 'site', 2, 1780000000123, 'crew', 1780000000123, 'crew', NULL, NULL, '5e8c9902207afaeb7120430c585a445f21e92932081d64bc99f80e4925bcb002', 'yaml', '18 Quarry Hollow Lane', '18 Quarry Hollow Lane', 'Tamsin County', 'A. Fernleaf', '07-113', 'T-1996-0412', 'Tamsin Health District', '2026-05-12', 'R. Dunmoor', 0.77667151713747662, -1.6275195274847123, 'The hole may be filled.', 1, 2, '2027-05-12', 'pump the tank', 'fine roots', 1, 972249902);
 INSERT INTO photos VALUES ('visit', 0, 'photos/box.jpg', '55c64d0fcd6f9d5f7c828093857e3fdfda68478bb4e9bd24d481ef391c7804e8', '81db8ebbbbc69c6c6ad4a6aa92b76e0c08af547da236b9e2c9dbe1d8285a8130', 5, 4, 3, 1780000000123, 'crew', 637183778);
 INSERT INTO changes VALUES (1, 1780000000123, 'crew', 'altered', 'site', 'visit', 2, '6c92ebf25823a2f56d4ca8f0faf0f59a8f13090ccb9d6d861bbba86b2d01bd31', '5e8c9902207afaeb7120430c585a445f21e92932081d64bc99f80e4925bcb002', '[{"Pointer":"/owner","Before":"\"A. Fern\"","After":"\"A. Fernleaf\""}]', '1 entry changed', 1521604591);
