@@ -74,6 +74,8 @@ var adapters = map[string][]string{
 	"internal/judgefile":     {"internal/checkfile"},
 	"internal/clearfile":     {"internal/checkfile", "internal/judgefile"},
 	"internal/wish":          {},
+	"internal/bundle":        {"internal/archive"},
+	"internal/comparefile":   {"internal/checkfile"},
 	"internal/text":          {"internal/jobfile", "internal/clearfile"},
 	"internal/photo":         {},
 	"internal/report":        {"internal/photo", "internal/report/flow", "internal/report/plans", "internal/report/sketch"},
