@@ -243,25 +243,40 @@ func find(o *opened, pack *rules.Pack, asked []site.Proposed, step string) (foun
 	return found, wrong, nil
 }
 
-// findOne fits one thing, or tells why it cannot be asked.
+// findOne fits one thing, with what its bedrooms ask for, or tells why it cannot
+// be asked.
 func findOne(o *opened, pack *rules.Pack, p site.Proposed, step unit.Angle) (answer clearfile.Answered, wrong string) {
+	fit, wrong := fitOne(o, pack, p, step)
+	if wrong != "" {
+		return answer, wrong
+	}
+	capacity := capacityWith(o, pack, p)
+	join(fit, capacity, o)
+	return clearfile.Answered{Fit: fit, Capacity: capacity}, ""
+}
+
+// fitOne fits one thing, or tells why it cannot be asked.
+func fitOne(o *opened, pack *rules.Pack, p site.Proposed, step unit.Angle) (fit *setback.Fit, wrong string) {
 	job := &o.result.Job
 	q, problems := setback.Ask(job, o.plan, p)
 	if words := mistakes(problems); words != "" {
-		return answer, words
+		return nil, words
 	}
 	if step > 0 {
 		q.Turning.Step = step
 	}
 	fit, err := setback.Find(job, o.plan, pack, q)
 	if err != nil {
-		return answer, err.Error()
+		return nil, err.Error()
 	}
-	capacity := capacityWith(o, pack, p)
-	if joined := setback.Join(fit, capacity, job.Show.Style()); joined != "" {
+	return fit, ""
+}
+
+// join ends the words of a fit with the line that tells of its bedrooms too.
+func join(fit *setback.Fit, capacity *setback.Capacity, o *opened) {
+	if joined := setback.Join(fit, capacity, o.result.Job.Show.Style()); joined != "" {
 		fit.Words = append(fit.Words, joined)
 	}
-	return clearfile.Answered{Fit: fit, Capacity: capacity}, ""
 }
 
 // capacityWith is what the bedrooms ask for that are planned with p: in the

@@ -153,16 +153,17 @@ func planned(in *report.Input, o *opened, flag string) error {
 	job := &o.result.Job
 	in.Table = setback.Judge(job, o.plan, pack)
 	in.Checks = setback.Checks(job, o.plan, pack)
-	found, wrong, err := find(o, pack, job.Site.Proposed, "")
-	if err != nil {
-		return err
-	}
-	for _, f := range found {
-		in.Fits = append(in.Fits, f.Fit)
-	}
-	in.Unfitted = wrong
 	if rooms := job.Site.PlannedBedrooms(); rooms > 0 {
 		in.Capacity = setback.Bedrooms(job, o.plan, pack, in.Judgement.Capacity, in.Judgement.Added, rooms)
+	}
+	for _, p := range job.Site.Proposed {
+		fit, wrong := fitOne(o, pack, p, 0)
+		if wrong != "" {
+			in.Unfitted = append(in.Unfitted, wrong)
+			continue
+		}
+		join(fit, in.Capacity, o)
+		in.Fits = append(in.Fits, fit)
 	}
 	return nil
 }

@@ -82,12 +82,20 @@ func (m *Measure) Rise(f Face) sheet.MM { return m.Ascent(f.Weight, f.Size) + 0.
 // Wrap breaks a text into lines no wider than width, never inside a length such
 // as 20' 1 1/2". Nothing is dropped.
 func (m *Measure) Wrap(text string, f Face, width sheet.MM) []string {
+	if len(text) < shortText { // most cells of a table stand on one line
+		if one := strings.Join(strings.Fields(text), " "); one != "" && m.Wide(one, f) <= width {
+			return []string{one}
+		}
+	}
 	lines := typeset.Wrap(glue(text), width, func(s string) sheet.MM { return m.Advance(unglue(s), f.Weight, f.Size) })
 	for i := range lines {
 		lines[i] = unglue(lines[i])
 	}
 	return lines
 }
+
+// shortText is up to how many bytes a text may well be one line.
+const shortText = 120
 
 // glued stands for a blank at which no line is broken. It is of the private
 // area, so that no tidy text holds it.
@@ -98,6 +106,9 @@ const glued = "\ue000"
 var inLength = regexp.MustCompile(`([0-9]['’]) ([0-9])|([0-9]) ([0-9]+/[0-9]+)|([0-9]) (ft|in|m|cm|mm|gal|L|gpd|gpm|sq ft|%)\b`)
 
 func glue(text string) string {
+	if !strings.ContainsAny(text, "0123456789") {
+		return text
+	}
 	for range 2 { // feet, inches and fraction overlap
 		text = inLength.ReplaceAllString(text, "$1$3$5"+glued+"$2$4$6")
 	}
