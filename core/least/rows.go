@@ -134,3 +134,8 @@ func (r *rows) length(p *Problem, step []float64) float64 {
 	}
 	return sum
 }
+
+// noise is by how much rounding of the values can change the sum: values that
+// are off by q change (m + q)² by q² and by 2mq, of which all together are at
+// most twice the root of Σm² Σq² (Cauchy and Schwarz).
+func (r *rows) noise() float64 { return r.round + 2*math.Sqrt(r.sum*r.round) }

@@ -197,7 +197,7 @@ func (r *run) try() outcome {
 	case small:
 		return settled
 	// A step that promises less than rounding can show is no step.
-	case r.level <= leastDamping && size <= 1e-9*r.cur.sum && gain <= 1e-12*r.cur.sum+r.cur.round:
+	case r.level <= leastDamping && size <= 1e-9*r.cur.sum && gain <= 1e-12*r.cur.sum+r.cur.noise():
 		return settled
 	}
 	return worse
