@@ -1,5 +1,11 @@
 package setback
 
+import (
+	"slices"
+
+	"undersod/core/site"
+)
+
 // Outcome is how a fit came out, in the fewest words.
 type Outcome string
 
@@ -20,7 +26,7 @@ func (f *Fit) Outcome() Outcome {
 	switch {
 	case !f.Best.Fits:
 		return FitsNowhere
-	case len(f.Ground.Lot) == 0 && q.Near == nil && q.Stated == nil:
+	case len(f.Ground.Lot) == 0 && q.Near == nil && q.Stated == nil: // it lies as far off as the search went
 		return FitsSomewhere
 	case q.Stated != nil && f.Verdict == Short:
 		return FitsElsewhere
@@ -32,4 +38,36 @@ func (f *Fit) Outcome() Outcome {
 		return FitsNearWish
 	}
 	return FitsTooClose
+}
+
+// Ruleless tells whether the rules ask for no distance from any part of the
+// system, though there are parts: that it fits then says little.
+func (f *Fit) Ruleless() bool {
+	parts := 0
+	for _, l := range f.Limits {
+		if !ofSystem(l.Thing.Kind) {
+			continue
+		}
+		if parts++; l.Required > 0 {
+			return false
+		}
+	}
+	return parts > 0
+}
+
+// Settled tells whether the answer is yes. A place nearest to a wish keeps just
+// what is asked by its nature, so that it is no less of a yes.
+func (f *Fit) Settled() bool {
+	switch f.Outcome() {
+	case FitsWhereStated, FitsFreely, FitsNearWish:
+		return !f.Ruleless()
+	}
+	return false
+}
+
+// ofSystem tells whether a kind is of the system, the ground of its next field
+// included.
+func ofSystem(kind string) bool {
+	return kind == string(site.ReserveArea) || slices.Contains(site.PartKinds(), site.PartKind(kind)) ||
+		slices.Contains(site.LineKinds(), site.LineKind(kind))
 }

@@ -120,7 +120,7 @@ func (p *Program) fit(job string, names []string, f fitting) error {
 		p.complain("%s", strings.Join(wrong, "\n"))
 	}
 	for _, a := range found {
-		if !text.Settled(a.Fit) {
+		if !a.Fit.Settled() {
 			p.exit = ExitFound
 		}
 	}

@@ -29,40 +29,6 @@ func Fits(w io.Writer, of Of, pack *rules.Pack, found []clearfile.Answered) {
 	t.fits(pack, found)
 }
 
-// Settled tells whether the answer is yes. A place nearest to a wish keeps just
-// what is asked by its nature, so that it is no less of a yes.
-func Settled(f *setback.Fit) bool {
-	return f.Best.Fits && !boundless(f) && !ruleless(f) && (f.Verdict == setback.Clear || f.Question.Near != nil && f.Question.Stated == nil)
-}
-
-// boundless tells whether the freest place was sought without a lot: it then
-// lies as far off as the search went, and says nothing.
-func boundless(f *setback.Fit) bool {
-	return len(f.Ground.Lot) == 0 && f.Question.Near == nil && f.Question.Stated == nil
-}
-
-// ruleless tells whether the rules ask for no distance from any part of the
-// system, though there are parts: that it fits then says little.
-func ruleless(f *setback.Fit) bool {
-	parts := 0
-	for _, l := range f.Limits {
-		if !isPart(l.Thing.Kind) {
-			continue
-		}
-		if parts++; l.Required > 0 {
-			return false
-		}
-	}
-	return parts > 0
-}
-
-// isPart tells whether a kind is of the system, the ground of its next field
-// included.
-func isPart(kind string) bool {
-	return kind == string(site.ReserveArea) || slices.Contains(site.PartKinds(), site.PartKind(kind)) ||
-		slices.Contains(site.LineKinds(), site.LineKind(kind))
-}
-
 // fits tells every answer, and at the end what all of them rest on.
 func (t *teller) fits(pack *rules.Pack, found []clearfile.Answered) {
 	var notes sources
@@ -95,7 +61,7 @@ func (t *teller) fit(a clearfile.Answered, notes *sources) {
 	}
 	t.title(title)
 	t.print("%s\n", t.outcome(a.Fit))
-	if ruleless(a.Fit) {
+	if a.Fit.Ruleless() {
 		t.print("%s\n", t.paint(yellow, "But no rule here asks for a distance from any part of the system."))
 	}
 	for _, w := range a.Words {
@@ -109,10 +75,10 @@ func (t *teller) fit(a clearfile.Answered, notes *sources) {
 			t.pegs("How to peg the place that the smallest move leads to", q, *a.Cure)
 		}
 	}
-	if q.Stated == nil && !boundless(a.Fit) || q.Stated != nil && a.Verdict != setback.Short {
+	if q.Stated == nil && a.Fit.Outcome() != setback.FitsSomewhere || q.Stated != nil && a.Verdict != setback.Short {
 		t.pegs("How to peg it", q, bestOrStated(a.Fit))
 	}
-	if q.Stated == nil && !boundless(a.Fit) {
+	if q.Stated == nil && a.Fit.Outcome() != setback.FitsSomewhere {
 		t.limiting("What limits it there", a.Limits, notes)
 	}
 	t.area(a.Fit)
@@ -143,20 +109,19 @@ func (t *teller) bedrooms(found []clearfile.Answered) {
 
 // outcome is the verdict in a few words, painted.
 func (t *teller) outcome(f *setback.Fit) painted {
-	switch {
-	case !f.Best.Fits:
+	switch f.Outcome() {
+	case setback.FitsNowhere:
 		return t.paint(red, "It fits nowhere.")
-	case boundless(f):
+	case setback.FitsSomewhere:
 		return t.paint(yellow, "It fits somewhere, but no property line is in the job: state a place, or what") + painted("\n") +
 			t.paint(yellow, "to stand near. The freest place alone says nothing.")
-	case f.Question.Stated != nil && f.Verdict == setback.Short:
+	case setback.FitsElsewhere:
 		return t.paint(red, "It fits, but not at the stated place.")
-	case f.Verdict == setback.Clear && f.Question.Stated != nil:
+	case setback.FitsWhereStated:
 		return t.paint(green, "It fits at the stated place.")
-	case f.Verdict == setback.Clear:
+	case setback.FitsFreely:
 		return t.paint(green, "It fits.")
-	}
-	if Settled(f) {
+	case setback.FitsNearWish:
 		return t.paint(yellow, "It fits; the place nearest to "+f.Question.NearWords+" keeps just what is asked.")
 	}
 	return t.paint(yellow, "Too close to call: within what the measuring can tell.")

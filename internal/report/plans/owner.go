@@ -20,8 +20,12 @@ func (b *Book) Owner(fits []*setback.Fit, unfitted []string, c *setback.Capacity
 	b.Heading("What you plan")
 	for _, f := range fits {
 		if f != nil {
-			_, bar := colours(grade(f.Outcome()))
-			b.Bullet(Named(&f.Question), answer(f), b.why(f), bar)
+			_, bar := colours(grade(f))
+			words := b.why(f)
+			if f.Ruleless() {
+				words += " " + ruleless
+			}
+			b.Bullet(Named(&f.Question), answer(f), words, bar)
 		}
 	}
 	for _, w := range unfitted {

@@ -194,6 +194,16 @@ func fit() *setback.Fit {
 	return f
 }
 
+// A proposal that no rule speaks of is not called fine.
+func TestAProposalByNoRule(t *testing.T) {
+	b, f := begin(), fit()
+	for i := range f.Limits {
+		f.Limits[i].Required = 0
+	}
+	b.Proposals([]*setback.Fit{f}, nil, nil, func(*setback.Fit) {})
+	inOrder(t, text(t, b), "It fits.", "But no rule here asks for a distance", "no overlap", absorb.Decides)
+}
+
 func capacity() *setback.Capacity {
 	c := &setback.Capacity{Rooms: 2, ReserveArea: 100, ReserveNeeded: 150, Reserve: absorb.Short, Words: []string{"With 2 more bedrooms. " + absorb.Decides}}
 	c.Then.Field, c.Then.Required.Area, c.Then.Present = absorb.Short, 60, 40
@@ -240,6 +250,11 @@ func TestTheOwnerIsToldPlainly(t *testing.T) {
 			f.Question.Near, f.Question.NearWords, f.Verdict = &planar.Vec{}, "House", setback.TooClose
 			f.Limits[0].Verdict, f.Limits[0].Margin = setback.TooClose, 0
 		}, []string{"It fits", `nearest to House keeps just what is asked; Thing00 limits it. Stay 1" farther off to be sure.`}},
+		{"no rule", func(f *setback.Fit) {
+			for i := range f.Limits {
+				f.Limits[i].Required = 0
+			}
+		}, []string{"It fits", "But no rule here asks for a distance from any part of the system."}},
 		{"no lot", func(f *setback.Fit) { f.Ground.Lot = nil }, []string{"Too close to call", "No property line was measured"}},
 		{"nothing near", func(f *setback.Fit) { f.Limits = nil }, []string{"It fits", "Nothing is known that it must keep away from."}},
 	}

@@ -46,8 +46,12 @@ func Named(q *setback.Question) string {
 func (b *Book) proposal(f *setback.Fit) {
 	notes := &refs{book: b}
 	b.Heading(Title(f))
-	ground, bar := colours(grade(f.Outcome()))
-	b.Callout(ground, bar, flow.Say(outcome(f), b.Text.InBold()))
+	ground, bar := colours(grade(f))
+	said := []flow.Said{flow.Say(outcome(f), b.Text.InBold())}
+	if f.Ruleless() {
+		said = append(said, flow.Say(ruleless, b.Text))
+	}
+	b.Callout(ground, bar, said...)
 	b.moving()
 	for _, w := range f.Words {
 		if w = strings.TrimSpace(strings.TrimSuffix(w, absorb.Decides)); w != "" { // it ends the section
@@ -112,12 +116,15 @@ func outcome(f *setback.Fit) string {
 	return english.Sentence(words)
 }
 
-// grade is an outcome as a verdict.
-func grade(o setback.Outcome) setback.Verdict {
-	switch o {
-	case setback.FitsNowhere, setback.FitsElsewhere:
+// ruleless is said where a fit says little.
+const ruleless = "But no rule here asks for a distance from any part of the system."
+
+// grade is how good an answer is, as a verdict.
+func grade(f *setback.Fit) setback.Verdict {
+	switch o := f.Outcome(); {
+	case o == setback.FitsNowhere || o == setback.FitsElsewhere:
 		return setback.Short
-	case setback.FitsWhereStated, setback.FitsFreely:
+	case f.Settled() && o != setback.FitsNearWish:
 		return setback.Clear
 	}
 	return setback.TooClose
