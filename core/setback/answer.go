@@ -3,11 +3,11 @@ package setback
 import (
 	"cmp"
 	"fmt"
-	"math"
 
 	"undersod/core/absorb"
 	"undersod/core/clearance"
 	"undersod/core/english"
+	"undersod/core/phrase"
 	"undersod/core/rules"
 	"undersod/core/unit"
 )
@@ -42,7 +42,7 @@ func (g *ground) statedWords(f *Fit, head string) []string {
 	}
 	turned := g.turned(f.Question, f.Question.Stated.Turn)
 	if len(f.Stated) == 0 {
-		return []string{tell(head + ": where it is to stand nothing is known that it must keep away from")}
+		return []string{phrase.Tell(head + ": where it is to stand nothing is known that it must keep away from")}
 	}
 	var broken, close []string
 	for _, l := range f.Stated {
@@ -56,15 +56,15 @@ func (g *ground) statedWords(f *Fit, head string) []string {
 	out := []string{}
 	switch {
 	case len(broken) > 0:
-		out = append(out, tell(head+": where it is to stand"+turned+" it breaks "+english.Count(len(broken), "distance")+": "+english.And(broken)))
+		out = append(out, phrase.Tell(head+": where it is to stand"+turned+" it breaks "+english.Count(len(broken), "distance")+": "+english.And(broken)))
 	case len(close) == 0:
-		out = append(out, tell(head+": where it is to stand"+turned+" it is clear of everything. "+english.Capital(string(f.Stated[0].Thing.Name))+" comes nearest: it keeps "+
+		out = append(out, phrase.Tell(head+": where it is to stand"+turned+" it is clear of everything. "+english.Capital(string(f.Stated[0].Thing.Name))+" comes nearest: it keeps "+
 			g.y.say.Format(f.Stated[0].Margin)+" more than asked, give or take "+g.y.say.Format(f.Stated[0].Within)))
 	default:
-		out = append(out, tell(head+": where it is to stand"+turned+" it is too close to call"))
+		out = append(out, phrase.Tell(head+": where it is to stand"+turned+" it is too close to call"))
 	}
 	if len(close) > 0 {
-		out = append(out, tell("Too close to call within the 95 % uncertainty: "+english.And(close)))
+		out = append(out, phrase.Tell("Too close to call within the 95 % uncertainty: "+english.And(close)))
 	}
 	return append(out, g.cureWords(f)...)
 }
@@ -86,7 +86,7 @@ func (g *ground) cureWords(f *Fit) []string {
 		return []string{"No move without turning it cures this."}
 	}
 	step := f.Cure.At.Minus(f.Question.Stated.At)
-	return []string{tell("Move it " + g.y.say.Format(step.Length()) + " toward " + g.azimuth(step.Azimuth()) + " and it keeps just what is asked; the uncertainty wants more")}
+	return []string{phrase.Tell("Move it " + g.y.say.Format(step.Length()) + " toward " + phrase.Azimuth(step.Azimuth()) + " and it keeps just what is asked; the uncertainty wants more")}
 }
 
 // bestWords tells the freest or the nearest place.
@@ -98,19 +98,19 @@ func (g *ground) bestWords(f *Fit, head string) []string {
 	limits := limitedBy(f.Limits, m)
 	switch {
 	case !f.Best.Fits && len(f.Limits) == 0:
-		return []string{tell(head + ": it fits nowhere")}
+		return []string{phrase.Tell(head + ": it fits nowhere")}
 	case !f.Best.Fits:
-		return []string{tell(head + ": it fits nowhere: the least it breaks is " + g.y.say.Format(-m) + limits)}
+		return []string{phrase.Tell(head + ": it fits nowhere: the least it breaks is " + g.y.say.Format(-m) + limits)}
 	case len(f.Limits) == 0:
-		return []string{tell(head + ": it fits: nothing is known that it must keep away from")}
+		return []string{phrase.Tell(head + ": it fits: nothing is known that it must keep away from")}
 	}
 	turned := g.turned(q, f.Best.Turn)
 	if q.Near != nil {
 		s := head + ": it fits. The allowed place nearest to " + cmp.Or(q.NearWords, "the wish") + turned + " has its middle " + g.y.say.Format(f.Best.Moved) + " from it" + limits
-		return append([]string{tell(s)}, g.closeWords(f)...)
+		return append([]string{phrase.Tell(s)}, g.closeWords(f)...)
 	}
 	s := head + ": it fits. The freest place" + turned + " keeps " + g.y.say.Format(m) + " more than asked from everything" + limits
-	return append([]string{tell(s)}, g.closeWords(f)...)
+	return append([]string{phrase.Tell(s)}, g.closeWords(f)...)
 }
 
 // closeWords says where the uncertainty leaves the best place open.
@@ -126,14 +126,7 @@ func (g *ground) closeWords(f *Fit) []string {
 	if len(names) == 0 {
 		return nil
 	}
-	return []string{tell("There " + english.And(names) + " " + isAre(len(names)) + " too close to call within the 95 % uncertainty: stay " + g.y.say.Format(more) + " farther off to be sure")}
-}
-
-func isAre(n int) string {
-	if n == 1 {
-		return "is"
-	}
-	return "are"
+	return []string{phrase.Tell("There " + english.And(names) + " " + phrase.IsAre(len(names)) + " too close to call within the 95 % uncertainty: stay " + g.y.say.Format(more) + " farther off to be sure")}
 }
 
 func smallestOf(list []Limiting) unit.Length {
@@ -171,29 +164,7 @@ func (g *ground) turned(q Question, turn unit.Angle) string {
 	if turn = turn.Turn(); q.alike() && turn > 90.25*unit.Degree && turn <= 270.25*unit.Degree {
 		turn += 180 * unit.Degree // either end of it may be the front
 	}
-	return ", its length toward " + g.azimuth(turn) + ","
-}
-
-// azimuth words a direction to the degree: N 34° E.
-func (g *ground) azimuth(a unit.Angle) string {
-	d := int(math.Round(a.Turn().Degrees())) % 360
-	switch {
-	case d == 0:
-		return "north"
-	case d == 90:
-		return "east"
-	case d == 180:
-		return "south"
-	case d == 270:
-		return "west"
-	case d < 90:
-		return fmt.Sprintf("N %d° E", d)
-	case d < 180:
-		return fmt.Sprintf("S %d° E", 180-d)
-	case d < 270:
-		return fmt.Sprintf("S %d° W", d-180)
-	}
-	return fmt.Sprintf("N %d° W", 360-d)
+	return ", its length toward " + phrase.Azimuth(turn) + ","
 }
 
 // regionWords tells the size of the region, and how it changes with the turn.
@@ -212,7 +183,7 @@ func (g *ground) regionWords(f *Fit) string {
 	if least, most := span(f.ByTurn, f.Region.Area); len(f.ByTurn) > 1 {
 		s += "; over all turns on " + g.y.say.FormatArea(least) + " to " + g.y.say.FormatArea(most)
 	}
-	return tell(s)
+	return phrase.Tell(s)
 }
 
 // span is the smallest and the largest area of a list and one more.
@@ -226,27 +197,18 @@ func span(list []clearance.TurnArea, one unit.Area) (least, most unit.Area) {
 
 // sources names where the distances come from, each source once.
 func (g *ground) sources(f *Fit) string {
-	var names asks
+	var names phrase.Once
 	add := func(r rule) {
 		if r.Known && r.Source != (rules.Source{}) {
-			names.add(r.Source.Words())
+			names.Add(r.Source.Words())
 		}
 	}
 	for _, k := range g.from {
 		add(k.rule)
 	}
 	add(g.lot.rule)
-	if len(names.words) == 0 {
+	if len(names.Words) == 0 {
 		return ""
 	}
-	return "Distances by " + english.And(names.words) + "."
-}
-
-// sentences makes sentences of words.
-func sentences(words []string) []string {
-	out := make([]string, len(words))
-	for i, w := range words {
-		out[i] = english.Sentence(w)
-	}
-	return out
+	return "Distances by " + english.And(names.Words) + "."
 }

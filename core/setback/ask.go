@@ -96,43 +96,11 @@ func aboutCentre(stakes []site.Stake) []planar.Vec {
 	for i, s := range stakes {
 		out[i] = planar.Vec{East: s.Right, North: s.Along}
 	}
-	c := centroid(out)
+	c := planar.Ring(out).Centroid()
 	for i := range out {
 		out[i] = out[i].Minus(c)
 	}
 	return out
-}
-
-// centroid is the centre of an area, Σ (a+b)(a×b) / 3 Σ (a×b) over its edges
-// from its first corner (Bourke, Calculating the area and centroid of a polygon,
-// 1988, from memory); the mean of its corners where it has no area.
-func centroid(ring []planar.Vec) planar.Vec {
-	var mean, sum planar.Vec
-	twice := 0.0
-	for i, v := range ring {
-		mean = mean.Plus(v.Times(1 / float64(len(ring))))
-		a, b := v.Minus(ring[0]), ring[(i+1)%len(ring)].Minus(ring[0])
-		cross := float64(a.Cross(b))
-		twice += cross
-		sum = sum.Plus(a.Plus(b).Times(cross))
-	}
-	if twice == 0 || len(ring) < 3 {
-		return mean
-	}
-	return ring[0].Plus(sum.Times(1 / (3 * twice)))
-}
-
-// area is what a ring encloses, by the shoelace formula: half the sum of the
-// cross products of neighbouring corners.
-func area(ring []planar.Vec) unit.Area {
-	var twice unit.Area
-	for i, v := range ring {
-		twice += v.Minus(ring[0]).Cross(ring[(i+1)%len(ring)].Minus(ring[0]))
-	}
-	if twice < 0 {
-		twice = -twice
-	}
-	return twice / 2
 }
 
 // turn takes the direction of the length.
@@ -230,7 +198,7 @@ func (y *yard) middle(name site.Name) (planar.Vec, string) {
 				return planar.Vec{}, b.lost
 			}
 			if b.shape.Closed || b.lot != nil {
-				return centroid(b.shape.Points), ""
+				return planar.Ring(b.shape.Points).Centroid(), ""
 			}
 			path := planar.Path(b.shape.Points)
 			v, _ := path.At(path.Length() / 2)

@@ -7,6 +7,7 @@ import (
 	"undersod/core/absorb"
 	"undersod/core/adjust"
 	"undersod/core/english"
+	"undersod/core/phrase"
 	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -35,12 +36,12 @@ func Bedrooms(job *site.Job, plan *adjust.Plan, pack *rules.Pack, now absorb.Cap
 	y := newYard(job, plan, pack)
 	c := &Capacity{Rooms: rooms, Now: now, Reserve: absorb.CannotTell}
 	if then == nil {
-		c.Words = []string{tell("What "+english.Count(rooms, "more bedroom")+" would ask of the system cannot be told: how many the house has now is not known. Write household: {bedrooms: 3}", absorb.Decides)}
+		c.Words = []string{phrase.Tell("What "+english.Count(rooms, "more bedroom")+" would ask of the system cannot be told: how many the house has now is not known. Write household: {bedrooms: 3}", absorb.Decides)}
 		return c
 	}
 	c.Then = *then
 	added := strings.TrimSuffix(absorb.AddedBedrooms(now, *then, rooms, y.say), absorb.Decides)
-	c.Words = []string{strings.TrimSpace(added), tell(y.reserve(c), absorb.Decides)}
+	c.Words = []string{strings.TrimSpace(added), phrase.Tell(y.reserve(c), absorb.Decides)}
 	return c
 }
 
@@ -52,12 +53,12 @@ func (y *yard) reserve(c *Capacity) string {
 	have := english.And(names)
 	switch {
 	case lost != "":
-		return tell("The reserve area cannot be judged: " + lost)
+		return phrase.Tell("The reserve area cannot be judged: " + lost)
 	case len(names) == 0 && needed > 0:
 		c.Reserve = absorb.CannotTell
-		return tell("A whole replacement field would take about " + y.say.FormatArea(needed) + " of ground; no reserve area is drawn: enter features: {Reserve: {kind: reserve area, area: [R1, R2, R3, R4]}}")
+		return phrase.Tell("A whole replacement field would take about " + y.say.FormatArea(needed) + " of ground; no reserve area is drawn: enter features: {Reserve: {kind: reserve area, area: [R1, R2, R3, R4]}}")
 	case needed == 0:
-		return tell("What ground a replacement field would take cannot be told: " + why)
+		return phrase.Tell("What ground a replacement field would take cannot be told: " + why)
 	}
 	within := sd * normal95
 	short := needed - c.ReserveArea
@@ -65,13 +66,13 @@ func (y *yard) reserve(c *Capacity) string {
 	switch {
 	case short > within:
 		c.Reserve = absorb.Short
-		return tell(size + ": short by " + y.say.FormatArea(short))
+		return phrase.Tell(size + ": short by " + y.say.FormatArea(short))
 	case short <= -within:
 		c.Reserve = absorb.Enough
-		return tell(size + ": enough in size, whatever its shape allows")
+		return phrase.Tell(size + ": enough in size, whatever its shape allows")
 	}
 	c.Reserve = absorb.TooCloseToCall
-	return tell(size + ": too close to call, ± " + y.say.FormatArea(within))
+	return phrase.Tell(size + ": too close to call, ± " + y.say.FormatArea(within))
 }
 
 // reserveArea adds up the reserve areas by the shoelace formula. The area
@@ -90,7 +91,7 @@ func (y *yard) reserveArea(c *Capacity) (names []string, sd unit.Area, lost stri
 			return nil, 0, string(b.Name) + " is not an area: write area: [R1, R2, R3, R4] with all its corners"
 		}
 		names = append(names, string(b.Name))
-		c.ReserveArea += area(b.shape.Points)
+		c.ReserveArea += planar.Ring(b.shape.Points).Area()
 		one := float64(y.areaSD(b))
 		variance += one * one
 	}
@@ -200,7 +201,7 @@ func Join(f *Fit, c *Capacity, say unit.Style) string {
 	case absorb.Short:
 		tank = "the tank would be too small: " + say.FormatVolume(c.Then.Tank.Required) + " required, " + say.FormatVolume(c.Then.Tank.Present) + " there"
 	}
-	return tell(f.Question.Name+" "+f.stands()+"; with "+english.Count(c.Rooms, "more bedroom")+" "+field+", and "+tank, absorb.Decides)
+	return phrase.Tell(f.Question.Name+" "+f.stands()+"; with "+english.Count(c.Rooms, "more bedroom")+" "+field+", and "+tank, absorb.Decides)
 }
 
 // stands says in a few words how the placement came out.

@@ -8,6 +8,7 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/clearance"
+	"undersod/core/phrase"
 	"undersod/core/rules"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -40,7 +41,7 @@ func Find(job *site.Job, plan *adjust.Plan, pack *rules.Pack, q Question) (*Fit,
 		return nil, fmt.Errorf("%s: %w", q.Name, err)
 	}
 	f.Words = g.answer(f)
-	f.Missing, f.Caution = y.asks.words, sentences(g.caution.words)
+	f.Missing, f.Caution = y.asks.Words, phrase.Sentences(g.caution.Words)
 	return f, nil
 }
 

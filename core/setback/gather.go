@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"undersod/core/clearance"
-	"undersod/core/english"
 	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -88,9 +87,9 @@ func (y *yard) part(p *site.Part, c rules.Column) *body {
 	switch {
 	case b.lost != "":
 	case b.shape.Radius == 0:
-		y.asks.add("the size of " + string(p.Name) + ": distances count from its point; add length and width to it under parts")
+		y.asks.Add("the size of " + string(p.Name) + ": distances count from its point; add length and width to it under parts")
 	case p.Outline != nil:
-		y.asks.add("the outline of " + string(p.Name) + ", which is not fitted: distances count from a round about its point")
+		y.asks.Add("the outline of " + string(p.Name) + ", which is not fitted: distances count from a round about its point")
 	}
 	return b
 }
@@ -124,7 +123,7 @@ func (y *yard) line(l *site.Line, c rules.Column) *body {
 	width := y.trenchWidth(l)
 	b.shape.HalfWidth = width / 2
 	if width == 0 {
-		y.asks.add("the trench width of " + string(l.Name) + ": distances count from the middle of the trench; add trench width: 3 ft to it under lines")
+		y.asks.Add("the trench width of " + string(l.Name) + ": distances count from the middle of the trench; add trench width: 3 ft to it under lines")
 	}
 	if len(b.shape.Points) == 1 {
 		b.shape.HalfWidth, b.shape.Radius = 0, width/2
@@ -244,32 +243,4 @@ func (y *yard) inside(r planar.Ring) int {
 	count(y.parts)
 	count(y.things)
 	return n
-}
-
-// kinds joins things into words: "a tank, a pool or a building".
-func kinds(words []string) string {
-	out := make([]string, len(words))
-	for i, w := range words {
-		out[i] = article(w)
-	}
-	return english.Or(out)
-}
-
-// article puts the indefinite article before a word.
-func article(w string) string {
-	switch w {
-	case "":
-		return w
-	case string(site.PropertyLine):
-		return "the property line"
-	case string(site.OtherField):
-		return "the field of another system"
-	case string(site.SurfaceWater):
-		return w
-	}
-	switch w[0] {
-	case 'a', 'e', 'i', 'o':
-		return "an " + w
-	}
-	return "a " + w
 }

@@ -4,6 +4,7 @@ import (
 	"undersod/core/adjust"
 	"undersod/core/clearance"
 	"undersod/core/english"
+	"undersod/core/phrase"
 	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -25,7 +26,7 @@ type ground struct {
 	lot  keeps
 	clearance.Ground
 	outside []string
-	caution asks
+	caution phrase.Once
 }
 
 // ground gathers what a footprint must keep away from. What is not located is
@@ -64,7 +65,7 @@ func (y *yard) ground(q Question) *ground {
 		g.keep(b, r)
 	}
 	for _, s := range none.sentences() {
-		g.caution.add(s + ": it is only kept from being built over")
+		g.caution.Add(s + ": it is only kept from being built over")
 	}
 	g.tellLot()
 	g.tellNorth()
@@ -74,14 +75,14 @@ func (y *yard) ground(q Question) *ground {
 // keep adds an obstacle.
 func (g *ground) keep(b *body, r rule) {
 	if b.lost != "" {
-		g.y.asks.add(string(b.Name) + " is left out: " + b.lost)
+		g.y.asks.Add(string(b.Name) + " is left out: " + b.lost)
 		return
 	}
 	if !r.Known {
 		r.Distance = 0
 	}
 	if r.took != "" {
-		g.caution.add(r.took)
+		g.caution.Add(r.took)
 	}
 	g.from = append(g.from, keeps{b, r})
 	g.Obstacles = append(g.Obstacles, clearance.Obstacle{Name: string(b.Name), Shape: b.shape, Setback: r.Distance})
@@ -142,12 +143,12 @@ func (g *ground) tellLot() {
 	switch {
 	case g.y.lot == nil:
 		g.y.askForLot()
-		g.caution.add("without the property line the place is looked for near the system and what stands there only")
+		g.caution.Add("without the property line the place is looked for near the system and what stands there only")
 	case !g.lot.rule.Known:
-		g.caution.add("no distance from the property line is known for " + article(wordOf(g.q.Kind)) + ", so it may reach up to the line: zoning decides; write from property line: 10'")
+		g.caution.Add("no distance from the property line is known for " + phrase.Article(wordOf(g.q.Kind)) + ", so it may reach up to the line: zoning decides; write from property line: 10'")
 	}
 	if len(g.outside) > 0 {
-		g.caution.add("outside the lot: " + english.And(g.outside))
+		g.caution.Add("outside the lot: " + english.And(g.outside))
 	}
 }
 
@@ -155,9 +156,9 @@ func (g *ground) tellLot() {
 func (g *ground) tellNorth() {
 	switch g.y.plan.Frame.North {
 	case adjust.NorthUnknown:
-		g.caution.add("nothing measured north: directions are counted from up on the sheet")
+		g.caution.Add("nothing measured north: directions are counted from up on the sheet")
 	case adjust.NorthMagnetic:
-		g.caution.add("directions are counted from magnetic north, as no declination is entered")
+		g.caution.Add("directions are counted from magnetic north, as no declination is entered")
 	}
 }
 
@@ -204,7 +205,7 @@ func (g *ground) limitWords(l *Limiting, r rule) string {
 	} else {
 		s += ", no distance is required but it must not be built over"
 	}
-	return tell(s + ": " + g.y.margin(l.Verdict, l.Margin, l.Within))
+	return phrase.Tell(s + ": " + g.y.margin(l.Verdict, l.Margin, l.Within))
 }
 
 // turns is the turns that a question allows.

@@ -27,7 +27,7 @@ func Judge(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *Table {
 	y.askForLot()
 	t.Limits = y.limits()
 	t.Kept = y.kept()
-	t.Missing = y.asks.words
+	t.Missing = y.asks.Words
 	return t
 }
 
@@ -99,7 +99,7 @@ func (y *yard) amongParts(pairs []pairing, p *body) []pairing {
 		switch {
 		case !r.Known:
 		case joined(p, b) || joined(b, p):
-			y.asks.add("where the trench of " + lineOf(p, b) + " begins: its path starts at the part, so the distance between the two cannot be judged")
+			y.asks.Add("where the trench of " + lineOf(p, b) + " begins: its path starts at the part, so the distance between the two cannot be judged")
 		default:
 			pairs = append(pairs, pairing{part: p, thing: b, rule: r})
 		}
@@ -235,8 +235,8 @@ func (y *yard) askForLot() {
 		}
 	}
 	if edge != "" {
-		y.asks.add("the outline of the lot: " + edge + " is an open line, which is no lot; to have what lies outside told, write area: [Pin 1, Pin 2, Pin 3, Pin 4] with all its corners")
+		y.asks.Add("the outline of the lot: " + edge + " is an open line, which is no lot; to have what lies outside told, write area: [Pin 1, Pin 2, Pin 3, Pin 4] with all its corners")
 		return
 	}
-	y.asks.add("the property line: write features: {Lot: {kind: property line, area: [Pin 1, Pin 2, Pin 3, Pin 4]}}")
+	y.asks.Add("the property line: write features: {Lot: {kind: property line, area: [Pin 1, Pin 2, Pin 3, Pin 4]}}")
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"undersod/core/adjust"
+	"undersod/core/phrase"
 	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -47,7 +48,7 @@ func (y *yard) limitRow(l rules.Limit, what string, measured, within unit.Length
 	r := LimitRow{What: what, On: l.On, Least: l.Least, Most: l.Most, Source: l.Source}
 	bounds := y.bounds(l)
 	if lost != "" {
-		r.Words = tell(what + ": " + bounds + "; it cannot be told, as " + lost)
+		r.Words = phrase.Tell(what + ": " + bounds + "; it cannot be told, as " + lost)
 		return r
 	}
 	r.Known, r.Measured, r.Within = true, measured, within
@@ -65,7 +66,7 @@ func (y *yard) limitRow(l rules.Limit, what string, measured, within unit.Length
 	if within > 0 {
 		size += " ± " + y.say.Format(within)
 	}
-	r.Words = tell(what + ": " + size + "; " + bounds + ": " + said)
+	r.Words = phrase.Tell(what + ": " + size + "; " + bounds + ": " + said)
 	return r
 }
 

@@ -13,14 +13,14 @@ func (y *yard) gatherProposed() {
 		}
 		q, problems := y.ask(p)
 		if len(problems) > 0 || q.Stated == nil || q.check() != nil {
-			y.asks.add("where " + string(p.Name) + " shall stand: it cannot be placed as it is written")
+			y.asks.Add("where " + string(p.Name) + " shall stand: it cannot be placed as it is written")
 			continue
 		}
 		at := *q.Stated
 		if q.Turning.Free && len(q.Footprint.Corners) > 1 {
 			g := y.ground(q)
 			if err := g.Check(); err != nil {
-				y.asks.add("where " + string(p.Name) + " shall stand: " + err.Error())
+				y.asks.Add("where " + string(p.Name) + " shall stand: " + err.Error())
 				continue
 			}
 			at = g.stated()

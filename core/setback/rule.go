@@ -1,7 +1,7 @@
 package setback
 
 import (
-	"undersod/core/english"
+	"undersod/core/phrase"
 	"undersod/core/rules"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -133,26 +133,11 @@ func (n *noRules) sentences() []string {
 	var out []string
 	said := map[string]bool{}
 	for _, k := range n.order {
-		s := "no rule in this pack for " + kinds(n.from[k]) + " from " + article(k.from)
+		s := "no rule in this pack for " + phrase.Kinds(n.from[k]) + " from " + phrase.Article(k.from)
 		if !said[s] {
 			said[s] = true
 			out = append(out, s)
 		}
 	}
 	return append(out, n.words...)
-}
-
-// tell joins sentences that are not empty.
-func tell(sentences ...string) string {
-	out := ""
-	for _, s := range sentences {
-		if s == "" {
-			continue
-		}
-		if out != "" {
-			out += " "
-		}
-		out += english.Sentence(s)
-	}
-	return out
 }

@@ -5,6 +5,7 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/clearance"
+	"undersod/core/phrase"
 	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -32,7 +33,7 @@ type yard struct {
 	parts  []*body // what setbacks protect, in the order of the job
 	things []*body // what they are kept from, in the order of the job
 	lot    *body   // the property's outline; nil without one
-	asks   asks
+	asks   phrase.Once
 }
 
 // body is one thing of the site as a shape, with what its place hangs on.
@@ -57,23 +58,6 @@ func (b *body) prepare() {
 	if b.lost == "" {
 		b.ready = clearance.Prepare(b.shape)
 	}
-}
-
-// asks collects what to enter, each once.
-type asks struct {
-	words []string
-	known map[string]bool
-}
-
-func (a *asks) add(words string) {
-	if words == "" || a.known[words] {
-		return
-	}
-	if a.known == nil {
-		a.known = map[string]bool{}
-	}
-	a.known[words] = true
-	a.words = append(a.words, words)
 }
 
 // newYard gathers a job and its plan; nil ones are empty.
@@ -114,7 +98,7 @@ func (y *yard) locate(name site.Name) (at planar.Vec, index int, lost string) {
 	if p.Why != "" {
 		why += ": " + p.Why
 	}
-	y.asks.add(p.CureWords)
+	y.asks.Add(p.CureWords)
 	return planar.Vec{}, -1, why
 }
 
@@ -126,7 +110,7 @@ func (y *yard) run(b *body, names []site.Name, back bool) {
 		at, i, lost := y.locate(n)
 		if lost != "" {
 			b.lost = lost
-			y.asks.add(lost)
+			y.asks.Add(lost)
 			return
 		}
 		b.shape.Points, b.carriers = append(b.shape.Points, at), append(b.carriers, i)
