@@ -34,9 +34,11 @@ func (p *Program) reportCommand() *cobra.Command {
 		Use:   "report JOB",
 		Short: "The owner's report, the county packet and a calendar of what is due",
 		Long: `report writes the owner's report in plain words, the county packet with sheet,
-tables and method, and a calendar file of reminders. Without a flag all three
-are written beside where you are, named after the job. With flags only those
-named are written.
+the authority's checklist, setbacks, tables and method, and a calendar file of
+reminders. What the job proposes gets a section and a drawing of its own in the
+packet, and a part in the owner's report. Without a flag all three are written
+beside where you are, named after the job. With flags only those named are
+written.
 
 Photos named in the job are turned upright, resized, and stripped of the data
 that a camera hides in them, place included; --keep-location prints the place

@@ -125,6 +125,7 @@ func (r *report) countyVerdict() {
 func (r *report) signature() {
 	r.Heading("Signed")
 	r.Para("The entries above and on the following pages are what was measured and seen on the day named. " + caution.Decides)
+	r.KeepLast()
 	f := r.Small
 	for i, label := range []string{"Measured by (signature, licence number, date)", "Received by the authority (name, signature, date)"} {
 		h := sheet.MM(13)

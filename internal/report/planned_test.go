@@ -122,6 +122,25 @@ func TestSetbacksOfNothing(t *testing.T) {
 	}
 }
 
+// A signature stands with what it signs, however long the authority's list is.
+func TestTheSignatureIsNotTornFromItsWords(t *testing.T) {
+	in := planned(t, "quarry-hollow.yaml")
+	all := in.Checks
+	for n := range len(all) + 1 {
+		in.Checks, in.Fits, in.Table = all[:n], nil, nil
+		pages, err := report.County(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range pages {
+			text := words([]sheet.Scene{p})
+			if strings.Contains(text, "what was measured and seen on the day") != strings.Contains(text, "Received by the authority (name") {
+				t.Errorf("%d items: page %d has the words or the lines of the signature alone", n, i+1)
+			}
+		}
+	}
+}
+
 func BenchmarkPacketOfTheDemo(b *testing.B) {
 	for name, change := range map[string]func(*report.Input){"all": func(*report.Input) {}, "without plans": func(in *report.Input) {
 		in.Table, in.Checks, in.Fits, in.Capacity = nil, nil, nil, nil

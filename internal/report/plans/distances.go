@@ -123,7 +123,9 @@ func (b *Book) Setbacks(t *setback.Table) {
 	b.Sub("Sources")
 	b.Note(packWords(t.Pack, t.Place))
 	notes.list()
-	b.Note("Distances are between the nearest places of the shapes, trenches with their width. A margin is what is measured less what is required; its 95 % ± follows from the adjustment of the readings. Too close to call is a margin within it.")
+	if len(t.Rows) > 0 {
+		b.Note("Distances are between the nearest places of the shapes, trenches with their width. A margin is what is measured less what is required; its 95 % ± follows from the adjustment of the readings. Too close to call is a margin within it.")
+	}
 	b.end()
 }
 
