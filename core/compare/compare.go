@@ -41,7 +41,9 @@ const (
 // record drawing in WAC 246-272A-0265 (0.5 ft).
 const (
 	PlaceMatters = unit.Foot / 2
-	LevelMatters = unit.Inch / 4
+	LevelMatters = unit.Inch / 2 // of a height
+	BoxMatters   = unit.Inch / 4 // of an outlet over the lowest one
+	DepthMatters = 2 * unit.Inch // of a depth below the ground, which a rake changes
 )
 
 // How well one and the same thing is found again by another crew, as a standard
@@ -60,6 +62,7 @@ type Comparison struct {
 	Outlines      []Outline
 	Lines         []Line
 	Levels        []Level
+	Depths        []Depth
 	LevelFrom     string // what the levels are counted from, in words; empty where none are common
 	Boxes         []Box
 	Findings      []Finding
@@ -146,6 +149,14 @@ type Level struct {
 	Verdict        Verdict
 	Change, Within unit.Length // later minus earlier; 95 %
 	Words          string
+}
+
+// Depth is how deep something lies below the ground above it, before and now.
+type Depth struct {
+	Point                         site.Name
+	Verdict                       Verdict
+	Before, After, Change, Within unit.Length // 95 % of the change
+	Words                         string
 }
 
 // Box is an opened box before and now.
@@ -244,11 +255,13 @@ type Pair struct {
 func Visits(before, after Side) *Comparison {
 	w := newWork(before, after)
 	w.order()
+	w.unsettled()
 	w.overlay()
 	w.places()
 	w.outlines()
 	w.lines()
 	w.levels()
+	w.depths()
 	w.boxes()
 	w.findings()
 	w.since()

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"undersod/core/calendar"
 	"undersod/core/site"
@@ -98,7 +99,12 @@ func (w *work) fact(of, what, before, after string) {
 		return
 	}
 	f := Fact{Of: of, What: what, Before: before, After: after}
+	before, after = quoted(before), quoted(after)
 	switch {
+	case what == "feature" && before == "":
+		f.Words = fmt.Sprintf("%s, a %s, is not in the earlier visit: new, or not looked for then.", of, after)
+	case what == "feature":
+		f.Words = fmt.Sprintf("%s, a %s, is not in the later visit: gone, or not looked for.", of, before)
 	case before == "":
 		f.Words = fmt.Sprintf("%s, %s: %s now, not stated before.", of, what, after)
 	case after == "":
@@ -107,6 +113,14 @@ func (w *work) fact(of, what, before, after string) {
 		f.Words = fmt.Sprintf("%s, %s: %s now, %s before.", of, what, after, before)
 	}
 	w.out.Facts = append(w.out.Facts, f)
+}
+
+// quoted is a text that a list of words must not run into.
+func quoted(s string) string {
+	if strings.ContainsAny(s, ",;") {
+		return "\"" + s + "\""
+	}
+	return s
 }
 
 func count(n int) string {

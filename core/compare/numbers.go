@@ -56,7 +56,8 @@ func (w *work) line(e, l site.Line, was, is adjust.LineLength) Line {
 		out.Verdict, out.Words = NotLocated, fmt.Sprintf("%s: its length is not known at both visits.", l.Name)
 	default:
 		out.Before, out.After, out.Change = was.Length, is.Length, is.Length-was.Length
-		out.Within = both(was.SD, is.SD)
+		ends := float64(2 * PartAgain) // both ends are found again, at both visits
+		out.Within = both(unit.Length(math.Hypot(float64(was.SD), ends)), is.SD)
 		out.Verdict = of(out.Change, out.Within, w.places95, Changed)
 		out.Words = fmt.Sprintf("%s: %s before, %s now, %s", l.Name, w.say.Format(out.Before), w.say.Format(out.After), w.told(out.Verdict, out.Change, out.Within, w.say, "longer", "shorter"))
 	}
@@ -113,6 +114,29 @@ func (w *work) levels() {
 			l.Words = fmt.Sprintf("%s, %s: %s", l.Point, l.On, w.told(l.Verdict, l.Change, l.Within, say, "", ""))
 		}
 		w.out.Levels = append(w.out.Levels, l)
+	}
+}
+
+// depths compares how deep things lie below the ground above them. Whether the
+// thing or the ground moved a depth cannot tell.
+func (w *work) depths() {
+	say := w.say.Small()
+	for _, h := range w.after.Plan.Net.Heights() {
+		if h.On != site.OnTop {
+			continue
+		}
+		below := func(n *level.Net, p site.Name) (unit.Length, unit.Length, bool) {
+			return n.Difference(level.Key{Point: p, On: site.OnGround}, level.Key{Point: p, On: site.OnTop})
+		}
+		a, sa, known := below(w.before.Plan.Net, w.earlier(h.Point))
+		b, sb, good := below(w.after.Plan.Net, h.Point)
+		if !known || !good {
+			continue
+		}
+		d := Depth{Point: h.Point, Before: a, After: b, Change: b - a, Within: both(sa, sb)}
+		d.Verdict = of(d.Change, d.Within, DepthMatters, Changed)
+		d.Words = fmt.Sprintf("%s lies %s below the ground, %s before: %s", d.Point, say.Format(b), say.Format(a), w.told(d.Verdict, d.Change, d.Within, say, "deeper", "less deep"))
+		w.out.Depths = append(w.out.Depths, d)
 	}
 }
 
@@ -198,7 +222,7 @@ func (w *work) box(part site.Name, was, is level.Box) Box {
 		one := Outlet{Line: o.Line, Known: e.Known && o.Known, Verdict: NotLocated}
 		if one.Known {
 			one.Before, one.After, one.Within = e.At, o.At, both(deviation(e.SD), deviation(o.SD))
-			one.Verdict = of(o.At-e.At, one.Within, LevelMatters, Changed)
+			one.Verdict = of(o.At-e.At, one.Within, BoxMatters, Changed)
 			one.Words = fmt.Sprintf("%s: %s over the lowest outlet, %s before, %s: %s", o.Line, say.Format(o.At), say.Format(e.At), say.FormatDeviation(one.Within), one.Verdict)
 		}
 		a, known := before[w.earlier(o.Line)]
@@ -213,7 +237,7 @@ func (w *work) box(part site.Name, was, is level.Box) Box {
 		s := &out.Spread
 		s.Known, s.Before, s.After, s.Change = true, was.Spread, is.Spread, is.Spread-was.Spread
 		s.Within = both(deviation(was.SpreadSD), deviation(is.SpreadSD))
-		s.Verdict = of(s.Change, s.Within, LevelMatters, Changed)
+		s.Verdict = of(s.Change, s.Within, BoxMatters, Changed)
 		out.Words = fmt.Sprintf("%s: its outlets lie within %s of one level, %s before: %s", part, say.Format(s.After), say.Format(s.Before),
 			w.told(s.Verdict, s.Change, s.Within, say, "more", "less"))
 	}

@@ -71,7 +71,8 @@ func (w *work) readings() {
 		}
 		b := is[key]
 		compared++
-		p := Pair{From: w.later(key[0]), To: w.later(key[1]), Before: a.mean(), After: b.mean(), Change: b.mean() - a.mean(), Within: both(a.sd(), b.sd())}
+		p := Pair{From: w.later(key[0]), To: w.later(key[1]), Before: a.mean(), After: b.mean(), Change: b.mean() - a.mean()}
+		p.Within = both(unit.Length(math.Hypot(float64(a.sd()), float64(b.sd()))), w.again(key))
 		if p.Change.Abs() <= p.Within {
 			continue
 		}
@@ -82,6 +83,15 @@ func (w *work) readings() {
 	if len(w.out.Readings) > 0 {
 		w.remark("Of %s taped at both visits %d differ by more than both readings leave open; one in twenty does so by chance.", english.Count(compared, "distance"), len(w.out.Readings))
 	}
+}
+
+// again is how well the two ends of a tape are found again, at two visits.
+func (w *work) again(ends [2]site.Name) unit.Length {
+	sum := 0.0
+	for _, n := range ends {
+		sum += 2 * sq(float64(foundAgain(w.pointBefore[n].Role)))
+	}
+	return unit.Length(math.Sqrt(sum))
 }
 
 // renames asks where something is gone and something of the same kind is new in
@@ -122,6 +132,11 @@ func (w *work) summary() {
 	for _, l := range w.out.Levels {
 		if l.Verdict == Moved {
 			out = append(out, l.Words)
+		}
+	}
+	for _, d := range w.out.Depths {
+		if d.Verdict == Changed {
+			out = append(out, d.Words)
 		}
 	}
 	for _, b := range w.out.Boxes {

@@ -134,3 +134,18 @@ func beyond(d planar.Vec, s planar.Spread) bool {
 	}
 	return (c*e*e-2*b*e*n+a*n*n)/det > plane95
 }
+
+// unsettled tells where the readings of a visit disagree: what hangs on them may
+// move.
+func (w *work) unsettled() {
+	for _, s := range []struct {
+		side Side
+		name string
+	}{{w.before, "earlier"}, {w.after, "later"}} {
+		n := len(s.side.Plan.Search.Accused)
+		if n > 0 {
+			w.remark("Of the %s visit %s not agree with the others: decide them first (undersod check); until then what they may move counts as uncertain.",
+				s.name, map[bool]string{true: "one reading or group of readings does", false: fmt.Sprintf("%d readings or groups of readings do", n)}[n == 1])
+		}
+	}
+}
