@@ -7,6 +7,7 @@ import (
 	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/setback"
+	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/report/flow"
 )
@@ -19,16 +20,17 @@ type distance struct {
 	verdict                            setback.Verdict
 	source                             rules.Source
 	permit                             bool
+	lot                                bool // from is the edge of the lot
 }
 
 func ofRow(r *setback.Row) distance {
 	return distance{part: string(r.Part.Name), from: thing(r.From, r.Proposed), required: r.Required, measured: r.Measured, margin: r.Margin,
-		within: r.Within, known: r.Known, verdict: r.Verdict, source: r.Source, permit: r.Permit}
+		within: r.Within, known: r.Known, verdict: r.Verdict, source: r.Source, permit: r.Permit, lot: r.From.Kind == string(site.PropertyLine)}
 }
 
 func ofLimiting(l *setback.Limiting) distance {
 	return distance{from: thing(l.Thing, false), required: l.Required, measured: l.Measured, margin: l.Margin, within: l.Within,
-		known: true, verdict: l.Verdict, source: l.Source, permit: l.Permit}
+		known: true, verdict: l.Verdict, source: l.Source, permit: l.Permit, lot: l.Lot}
 }
 
 // thing names a thing with what it is: "Well (private well)".
@@ -57,7 +59,7 @@ func (b *Book) distances(all []distance, notes *refs) {
 		parts = parts || d.part != ""
 		measured, margin, within := "not located", "", ""
 		if d.known {
-			measured, margin, within = b.measured(d.measured), b.signed(d.margin), strings.TrimPrefix(b.Say.FormatDeviation(d.within), "±")
+			measured, margin, within = b.measured(&d), b.signed(d.margin), strings.TrimPrefix(b.Say.FormatDeviation(d.within), "±")
 		}
 		required := b.Say.Format(d.required)
 		if d.required == 0 {
@@ -75,15 +77,19 @@ func (b *Book) distances(all []distance, notes *refs) {
 	b.Table(t)
 }
 
-// measured prints a distance; one that is negative lies outside the lot.
-func (b *Book) measured(l unit.Length) string {
-	switch {
-	case l < 0:
+// measured prints a distance, and how far one thing lies within another or
+// outside the lot.
+func (b *Book) measured(d *distance) string {
+	switch l := d.measured; {
+	case l < 0 && d.lot:
 		return b.Say.Format(-l) + " outside"
+	case l < 0:
+		return b.Say.Format(-l) + " overlap"
 	case l == 0:
 		return "touches"
+	default:
+		return b.Say.Format(l)
 	}
-	return b.Say.Format(l)
 }
 
 // signed prints a margin with its sign.

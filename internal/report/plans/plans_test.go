@@ -204,6 +204,14 @@ func TestAProposalByNoRule(t *testing.T) {
 	inOrder(t, text(t, b), "It fits.", "But no rule here asks for a distance", "no overlap", absorb.Decides)
 }
 
+// Overlap, touching and outside are told as such.
+func TestNoDistanceIsToldInWords(t *testing.T) {
+	b, f := begin(), fit()
+	f.Limits[0].Measured, f.Limits[1].Measured, f.Limits[2].Measured, f.Limits[2].Lot = -2*unit.Foot, 0, -3*unit.Foot, true
+	b.Proposals([]*setback.Fit{f}, nil, nil, func(*setback.Fit) {})
+	inOrder(t, text(t, b), "Thing00", `2' 0" overlap`, "Thing01", "touches", "Thing02", `3' 0" outside`)
+}
+
 func capacity() *setback.Capacity {
 	c := &setback.Capacity{Rooms: 2, ReserveArea: 100, ReserveNeeded: 150, Reserve: absorb.Short, Words: []string{"With 2 more bedrooms. " + absorb.Decides}}
 	c.Then.Field, c.Then.Required.Area, c.Then.Present = absorb.Short, 60, 40
