@@ -103,8 +103,9 @@ func (x *Index) rodWording(k level.Key, w Wording) Wording {
 	return w
 }
 
-// cells returns the heights at a point, each over its bench mark.
-func (h *heights) cells(n site.Name) []string {
+// cells returns the heights at a point, each over its bench mark and after the
+// words that say what of a part the point is.
+func (h *heights) cells(n site.Name, what string) []string {
 	var out []string
 	for _, v := range h.of[n] {
 		bench := h.bench[v.Group]
@@ -117,7 +118,7 @@ func (h *heights) cells(n site.Name) []string {
 		if rise > 0 {
 			words = "+" + words
 		}
-		words = string(v.On) + " " + words
+		words = what + string(v.On) + " " + words
 		if v.Group > 0 {
 			words += " over " + Clean(string(bench.Point))
 		}

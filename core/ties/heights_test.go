@@ -30,7 +30,8 @@ func rod(setup, point site.Name, on site.RodOn, read float64) site.Rod {
 func TestHeightsAreOverTheBenchMark(t *testing.T) {
 	job, plan := invented()
 	job.Site.LevelPoints = []site.LevelPoint{{Name: "BM", Words: "Bench mark, the porch step"}, {Name: "TP", Words: "a stake"}}
-	rods(job, plan,
+	job.Visit.Boxes = []site.Box{{Part: "Box", Inlet: &site.Opening{Rod: "In"}, Outlets: []site.Opening{{Line: "Line 1", Rod: "Out"}, {Line: "Line 2"}}}}
+	rods(job, plan, rod("1", "In", site.OnInvert, 7), rod("1", "Out", site.OnInvert, 7.1),
 		rod("1", "A", site.OnGround, 5), rod("1", "BM", site.OnTop, 4), rod("1", "Box", site.OnInvert, 7.25),
 		rod("2", "TP", site.OnTop, 4), rod("2", "Tank", site.OnLid, 3.5))
 	got := ties.Of(ties.NewIndex(job, plan))
@@ -38,8 +39,11 @@ func TestHeightsAreOverTheBenchMark(t *testing.T) {
 	// it. Two readings of 0.01 ft each: 1.96 times 0.0141 ft, and as much for the
 	// depth. The second set-up is joined to nothing.
 	box, tank := got.Rows[0].Cells, got.Rows[1].Cells
-	if !slices.Contains(box, "invert -3.25 ft") || !slices.Contains(tank, "lid +0.50 ft over TP") {
-		t.Errorf("the box has %v, the tank %v", box, tank)
+	if got := strings.Join(box[len(box)-3:], "; "); got != "invert -3.25 ft; inlet invert -3.00 ft; Line 1 invert -3.10 ft" {
+		t.Errorf("the box and its openings have the heights %s", got)
+	}
+	if !slices.Contains(tank, "lid +0.50 ft over TP") {
+		t.Errorf("the tank has %v", tank)
 	}
 	if want := []string{"Box", "Tank"}; got.Bench != "BM" || !reflect.DeepEqual(got.High, want) {
 		t.Errorf("over %s: %v", got.Bench, got.High)

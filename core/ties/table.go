@@ -73,9 +73,23 @@ func (f *finder) rows() []Row {
 	return append(out, f.probed()...)
 }
 
-// rise adds the heights of a part to its row.
+// rise adds the heights of a part to its row, and those of a box's openings.
 func (f *finder) rise(r *Row, n site.Name) {
-	if cells := f.heights.cells(n); len(cells) > 0 {
+	cells := f.heights.cells(n, "")
+	for _, b := range f.x.job.Visit.Boxes {
+		if b.Part != n {
+			continue
+		}
+		if b.Inlet != nil && b.Inlet.Rod != n {
+			cells = append(cells, f.heights.cells(b.Inlet.Rod, "inlet ")...)
+		}
+		for _, o := range b.Outlets {
+			if o.Rod != n {
+				cells = append(cells, f.heights.cells(o.Rod, Clean(string(o.Line))+" ")...)
+			}
+		}
+	}
+	if len(cells) > 0 {
 		r.Cells, f.high = append(r.Cells, cells...), append(f.high, r.Name)
 	}
 }
