@@ -114,6 +114,7 @@ type Place struct {
 	Within  unit.Length // 95 % of both visits together
 	Same    bool        // every reading of it is written as it was before
 	Words   string
+	Short   string // of a move, for a drawing: "D-box moved 4\" toward N 20° E"
 }
 
 // Outline is a part found by its edges.
@@ -128,6 +129,7 @@ type Outline struct {
 	Was, Is   planar.Vec    // its middle, on the earlier plan
 	WasCorner [4]planar.Vec // on the earlier plan
 	Words     string
+	Short     string // of a move, for a drawing
 }
 
 // Line is a line's length and run.

@@ -38,6 +38,9 @@ func (w *work) places() {
 			w.place(&out, p, q)
 		}
 		out.Words = w.placeWords(out, p, q)
+		if out.Verdict == Moved {
+			out.Short = fmt.Sprintf("%s moved %s %s", out.Name, w.say.Format(out.By), w.toward(out.Toward))
+		}
 		w.out.Places = append(w.out.Places, out)
 	}
 	for _, p := range w.before.Plan.Points {
@@ -282,6 +285,9 @@ func (w *work) outline(e, o adjust.Outline) Outline {
 		out.Verdict = TooClose
 	}
 	out.Words = w.outlineWords(out, turned)
+	if out.Verdict == Moved {
+		out.Short = fmt.Sprintf("%s moved %s %s", out.Part, w.say.Format(out.By), w.toward(out.Toward))
+	}
 	return out
 }
 

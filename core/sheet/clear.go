@@ -12,6 +12,7 @@ type Clear struct {
 	AllowedAs string  // for the legend: "where the middle of the workshop may lie"
 	Proposed  []Proposal
 	Distances []Distance
+	Shifts    []Shift // of two visits compared
 }
 
 // Band is the edge of the ground that a setback keeps free.
@@ -39,4 +40,13 @@ type Distance struct {
 	From, To planar.Vec
 	Words    string     // "21' 3\", 20' required"
 	Grade    site.Grade // Note is clear, Watch too close to call, Act short
+}
+
+// Shift is an arrow from where something lay to where it lies, with what it
+// looked like before.
+type Shift struct {
+	From, To planar.Vec
+	Before   []planar.Path // its outline or the runs of line at it before; nil where it is a point
+	Closed   bool          // Before is an outline
+	Words    string        // "D-box moved 4\" toward N 20° E"
 }

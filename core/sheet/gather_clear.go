@@ -27,6 +27,9 @@ func (c *content) clear(s *Clear) {
 	for _, d := range s.Distances {
 		c.distance(d)
 	}
+	for _, m := range s.Shifts {
+		c.shift(m)
+	}
 }
 
 // addLoose adds what sets no scale.
@@ -98,6 +101,26 @@ func (c *content) distance(d Distance) {
 	if planar.Path(t.points).Length() < shortest/100 {
 		t.points, t.label.way = t.points[:1], wayPoint
 	}
+	c.addLoose(t)
+}
+
+// shift adds what moved: an arrow, the place it left with the words, and its old
+// outline or run.
+func (c *content) shift(m Shift) {
+	if !ties.Drawable(m.From) || !ties.Drawable(m.To) {
+		return
+	}
+	words := clean(m.Words)
+	for _, run := range m.Before {
+		if run := ringOf(planar.Ring(run)); len(run) > 1 {
+			c.addLoose(thing{name: words, look: lookWasEdge, points: run, closed: m.Closed && len(run) > 2})
+		}
+	}
+	if m.To.Minus(m.From).Length() >= shortest/100 {
+		c.addLoose(thing{name: words, look: lookShift, points: []planar.Vec{m.From, m.To}})
+	}
+	t := thing{name: words, look: lookWas, points: []planar.Vec{m.From}}
+	t.label = &wish{lines: []string{words}, size: sizeFine, weight: Bold, colour: ink, way: wayPoint, rank: 1}
 	c.addLoose(t)
 }
 

@@ -56,6 +56,9 @@ const (
 	lookFarNote
 	lookFarWatch
 	lookFarAct
+	lookShift
+	lookWas
+	lookWasEdge
 	lookHouse
 	lookStructure
 	lookDrive
@@ -156,6 +159,9 @@ var manners = [looks]manner{
 	lookFarNote:    {"distance: clear", layerDistances, formLine, Stroke{Width: 0.2, Colour: ink}, nil, tickNone, symbolFarNote},
 	lookFarWatch:   {"distance: too close to call", layerDistances, formLine, Stroke{Width: 0.4, Colour: ink, Dash: []MM{1.5, 0.7}}, nil, tickNone, symbolFarWatch},
 	lookFarAct:     {"distance: short", layerDistances, formLine, Stroke{Width: 0.7, Colour: ink}, nil, tickNone, symbolFarAct},
+	lookShift:      {"moved, to where it lies now", layerProposed, formLine, Stroke{Width: 0.4, Colour: ink}, nil, tickArrow, symbolNone},
+	lookWas:        {"where it lay before", layerProposed, formPoint, Stroke{Width: 0.3, Colour: slate}, &paper, tickNone, symbolBend},
+	lookWasEdge:    {"how it lay before", layerProposed, formLine, Stroke{Width: 0.2, Colour: slate, Dash: []MM{1.2, 0.6}}, nil, tickNone, symbolNone},
 	lookHouse:      {"building", layerBuildings, formArea, Stroke{Width: 0.6, Colour: ink}, &dust, tickNone, symbolNone},
 	lookStructure:  {"other structure", layerBuildings, formArea, Stroke{Width: 0.35, Colour: ink}, &dust, tickNone, symbolStructure},
 	lookDrive:      {"driveway", layerAreas, formArea, Stroke{Width: 0.25, Colour: stone}, &sand, tickNone, symbolNone},

@@ -59,7 +59,7 @@ var mayUse = map[string][]string{
 	"phrase":    {"english", "site", "unit"},
 	"setback":   {"absorb", "adjust", "checklist", "clearance", "english", "phrase", "planar", "rules", "site", "unit"},
 	"compare":   {"adjust", "calendar", "dense", "english", "judge", "level", "look", "planar", "quantile", "site", "unit"},
-	"overlay":   {"clearance", "english", "planar", "setback", "sheet", "site", "unit"},
+	"overlay":   {"clearance", "compare", "english", "planar", "setback", "sheet", "site", "unit"},
 	"figure":    {"adjust", "english", "grid", "hydraulic", "judge", "level", "look", "planar", "sheet", "site", "storage", "typeset", "unit"},
 }
 
