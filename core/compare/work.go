@@ -149,3 +149,32 @@ func (w *work) unsettled() {
 		}
 	}
 }
+
+// Differs tells whether anything moved, changed, grew, is new or gone, or
+// whether it cannot be told as the plans are not laid over each other.
+func (c *Comparison) Differs() bool {
+	steady := func(v Verdict) bool { return v == Unchanged || v == TooClose || v == NotLocated }
+	differs := !c.Overlay.Known || len(c.Overlay.Aside)+len(c.Since)+len(c.Facts) > 0
+	for _, p := range c.Places {
+		differs = differs || !steady(p.Verdict)
+	}
+	for _, o := range c.Outlines {
+		differs = differs || !steady(o.Verdict)
+	}
+	for _, l := range c.Lines {
+		differs = differs || !steady(l.Verdict) || l.BendsWas != l.BendIs
+	}
+	for _, l := range c.Levels {
+		differs = differs || !steady(l.Verdict)
+	}
+	for _, d := range c.Depths {
+		differs = differs || !steady(d.Verdict)
+	}
+	for _, b := range c.Boxes {
+		differs = differs || b.Spread.Verdict == Changed
+	}
+	for _, f := range c.Findings {
+		differs = differs || f.Growth != Same
+	}
+	return differs
+}
