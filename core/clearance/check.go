@@ -35,6 +35,9 @@ func (g Ground) Check() error {
 	return nil
 }
 
+// Check tells what is wrong with a shape of that name alone, as Ground.Check does.
+func (s Shape) Check(name string) error { return checkObstacle(Obstacle{Name: name, Shape: s}, 0) }
+
 func checkObstacle(o Obstacle, i int) error {
 	name := cmp.Or(o.Name, fmt.Sprintf("obstacle %d", i+1))
 	if err := checkSetback(o.Setback, name); err != nil {

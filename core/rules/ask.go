@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -40,9 +41,24 @@ func (p *Pack) Setback(from, class string, to Column) Asked {
 	case len(classed) == 0:
 		return noRule(from, to, "")
 	case class != "":
-		return noRule(from, to, " of the class "+plainly(class)+": the pack knows "+english.And(classes(classed)))
+		return noRule(from, to, " of the class "+plainly(class)+": there are rows for "+english.And(classes(classed)))
 	}
 	return p.Setbacks.strictest(from, classed, to)
+}
+
+// outOfUse is the class of what is no longer used.
+const outOfUse = "decommissioned"
+
+// ForNew returns the pack for something that is yet to be built: without the rows
+// of what is no longer used. A nil pack stays nil.
+func (p *Pack) ForNew() *Pack {
+	if p == nil || p.Setbacks == nil {
+		return p
+	}
+	out, setbacks := *p, *p.Setbacks
+	setbacks.Rows = slices.DeleteFunc(slices.Clone(setbacks.Rows), func(r SetbackRow) bool { return english.Plain(r.Class) == outOfUse })
+	out.Setbacks = &setbacks
+	return &out
 }
 
 // noRule answers that there is none, and why.
@@ -96,9 +112,9 @@ func (s *Setbacks) strictest(from string, classed []*SetbackRow, to Column) Aske
 	out.Assumed = true
 	out.Words = "the class of the " + plainly(from) + " is not stated: "
 	if len(choices) == 1 {
-		out.Words += "taken as " + choices[0] + ", all that the pack knows"
+		out.Words += "for " + to.one() + " taken as " + choices[0] + ", the only class with a distance"
 	} else {
-		out.Words += "the strictest of " + english.And(choices)
+		out.Words += "for " + to.one() + " the strictest of " + english.And(choices)
 	}
 	return out
 }
@@ -114,7 +130,7 @@ func stricter(classed []*SetbackRow, than unit.Length, to Column) string {
 	if len(more) == 0 {
 		return ""
 	}
-	return "more for the class " + english.Or(more) + ", and none is stated"
+	return "more for " + to.one() + " from the class " + english.Or(more) + ", and none is stated"
 }
 
 func classes(rows []*SetbackRow) []string {

@@ -52,15 +52,15 @@ func TestSetback(t *testing.T) {
 		{"well", "private", rules.ToField, 100, false, "100 ft between a field and a well (private)"},
 		{"Well", " Private ", rules.ToField, 100, false, "100 ft between a field and a well (private)"},
 		{"well", "irrigation", rules.ToField, 25, false, "25 ft between a field and a well (irrigation)"},
-		{"well", "", rules.ToField, 100, true, "the class of the well is not stated: the strictest of irrigation (25 ft) and private (100 ft)"},
-		{"well", "", rules.ToTank, 50, true, "the class of the well is not stated: taken as private (50 ft), all that the pack knows"},
-		{"well", "public", rules.ToField, 0, false, "no rule in this pack for a field from a well of the class public: the pack knows irrigation and private"},
-		{"well", "irrigation", rules.ToTank, 0, false, "no rule in this pack for a tank from a well of the class irrigation: the pack knows private"},
+		{"well", "", rules.ToField, 100, true, "the class of the well is not stated: for a field the strictest of irrigation (25 ft) and private (100 ft)"},
+		{"well", "", rules.ToTank, 50, true, "the class of the well is not stated: for a tank taken as private (50 ft), the only class with a distance"},
+		{"well", "public", rules.ToField, 0, false, "no rule in this pack for a field from a well of the class public: there are rows for irrigation and private"},
+		{"well", "irrigation", rules.ToTank, 0, false, "no rule in this pack for a tank from a well of the class irrigation: there are rows for private"},
 		{"well", "private", rules.ToBox, 0, false, "no rule in this pack for a distribution box from a well"},
-		{"building", "", rules.ToField, 10, false, "10 ft between a field and a building; more for the class basement (20 ft), and none is stated"},
+		{"building", "", rules.ToField, 10, false, "10 ft between a field and a building; more for a field from the class basement (20 ft), and none is stated"},
 		{"structure", "basement", rules.ToField, 20, false, "20 ft between a field and a building (basement)"},
 		{"building", "slab foundation", rules.ToField, 10, false, "10 ft between a field and a building"},
-		{"drain", "", rules.ToField, 10, true, "the class of the drain is not stated: taken as upslope (10 ft), all that the pack knows"},
+		{"drain", "", rules.ToField, 10, true, "the class of the drain is not stated: for a field taken as upslope (10 ft), the only class with a distance"},
 		{"pool", "", rules.ToTank, 1.5, false, "18 in between a tank and a pool"},
 		{"pool", "", rules.ToBox, 0, false, "no rule in this pack for a distribution box from a pool"},
 		{"property line", "", rules.ToField, 5, false, "5 ft between a field and the property line"},
@@ -80,7 +80,7 @@ func TestSetback(t *testing.T) {
 			(got.Distance-unit.Length(test.feet)*unit.Foot).Abs() > 1e-9 {
 			t.Errorf("%q %q %q: got %+v, want %v ft, %q", test.from, test.class, test.to, got, test.feet, test.words)
 		}
-		if got.More != "" != strings.Contains(got.Words, "more for the class") || !strings.HasSuffix(got.Words, got.More) {
+		if got.More != "" != strings.Contains(got.Words, "more for ") || !strings.HasSuffix(got.Words, got.More) {
 			t.Errorf("%q: more %q of %q", test.from, got.More, got.Words)
 		}
 		if got.Known != (got.Source.Title != "") || strings.Contains(got.Words, "\n") {
@@ -154,5 +154,21 @@ func BenchmarkSetback(b *testing.B) {
 	for b.Loop() {
 		p.Setback("well", "private", rules.ToField)
 		p.Setback("driveway", "", rules.ToBox)
+	}
+}
+
+// A well that is yet to be drilled is not out of use.
+func TestForNewLeavesOutWhatIsOutOfUse(t *testing.T) {
+	p := &rules.Pack{Setbacks: &rules.Setbacks{Rows: []rules.SetbackRow{
+		{From: "well", Class: "private", Distances: map[rules.Column]unit.Length{rules.ToField: 30}},
+		{From: "well", Class: "decommissioned", Distances: map[rules.Column]unit.Length{rules.ToField: 3}}}}}
+	if got := p.ForNew().Setback("well", "", rules.ToField); strings.Contains(got.Words, "decommissioned") || got.Distance != 30 {
+		t.Error(got.Words)
+	}
+	if got := p.Setback("well", "", rules.ToField); !strings.Contains(got.Words, "decommissioned") {
+		t.Error("the pack itself has changed: " + got.Words)
+	}
+	if (*rules.Pack)(nil).ForNew() != nil {
+		t.Error("of nothing nothing")
 	}
 }

@@ -351,15 +351,15 @@ func TestSetbacksOfThePacks(t *testing.T) {
 		to                rules.Column
 		words, source     string
 	}{
-		{"massachusetts", "building", "", rules.ToField, "the class of the building is not stated: the strictest of basement (20 ft) and slab foundation (10 ft)", "15.211"},
+		{"massachusetts", "building", "", rules.ToField, "the class of the building is not stated: for a field the strictest of basement (20 ft) and slab foundation (10 ft)", "15.211"},
 		{"washington", "well", "private", rules.ToSewer, "50 ft between a building sewer and a well (private)", "24.17.120"},
-		{"washington", "drain", "upslope", rules.ToTank, "no rule in this pack for a tank from a drain of the class upslope: the pack knows downslope", ""},
+		{"washington", "drain", "upslope", rules.ToTank, "no rule in this pack for a tank from a drain of the class upslope: there are rows for downslope", ""},
 		{"new-york", "well", "", rules.ToBox, "100 ft between a distribution box and a well", "75-A.4"},
 		{"new-jersey", "water line", "", rules.ToSewer, "no rule in this pack for a building sewer from a water line", ""},
 		{"nevada", "field", "", rules.ToTank, "5 ft between a tank and a field", "444.792"},
 		{"montana", "flood plain", "", rules.ToField, "100 ft between a field and a flood plain", "Table 1"},
 		{"virginia-county", "well", "", rules.ToField, "no rule in this pack for a field from a well", ""},
-		{"maryland-carroll", "well", "", rules.ToField, "100 ft between a field and a well; more for the class downslope (200 ft), and none is stated", "setbacks"},
+		{"maryland-carroll", "well", "", rules.ToField, "100 ft between a field and a well; more for a field from the class downslope (200 ft), and none is stated", "setbacks"},
 		{"pennsylvania", "well", "", rules.ToField, "no rule in this pack for a field from a well: it has no setbacks", ""},
 		{"own", "well", "", rules.ToField, "no rule in this pack for a field from a well", ""},
 	} {

@@ -42,8 +42,8 @@ type Asked struct {
 	Row      SetbackRow
 	Source   Source
 	Assumed  bool   // the class was not stated, and the strictest row was taken
-	More     string // "more for the class basement (20 ft), and none is stated"; Words end with it
-	Words    string // "the class of the well is not stated: the strictest of private (100 ft) and irrigation (25 ft)"
+	More     string // "more for a field from the class basement (20 ft), and none is stated"; Words end with it
+	Words    string // "the class of the well is not stated: for a field the strictest of private (100 ft) and irrigation (25 ft)"
 }
 
 // LimitOn is what a limit bounds.

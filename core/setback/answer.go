@@ -25,7 +25,14 @@ func (g *ground) answer(f *Fit) []string {
 	if f.Question.Size != "" {
 		head += ", " + f.Question.Size
 	}
-	out := append(g.statedWords(f, head), g.bestWords(f, head)...)
+	var out []string
+	if len(f.LeftOut) > 0 {
+		out = append(out, phrase.Tell(english.And(f.LeftOut)+" "+phrase.IsAre(len(f.LeftOut))+" not located and left out, so that this is no answer yet"))
+	}
+	if g.bare != "" {
+		out = append(out, phrase.Tell(g.bare))
+	}
+	out = append(append(out, g.statedWords(f, head)...), g.bestWords(f, head)...)
 	if s := g.regionWords(f); s != "" {
 		out = append(out, s)
 	}
@@ -71,22 +78,59 @@ func (g *ground) statedWords(f *Fit, head string) []string {
 
 // told is one distance inside a sentence.
 func (l *Limiting) told(say unit.Style) string {
-	if l.Margin < 0 {
-		return fmt.Sprintf("%s by %s ± %s (%s required)", l.Thing.Name, say.Format(-l.Margin), say.Format(l.Within), say.Format(l.Required))
+	required := "no rule, but it must not be built over"
+	if l.Ruled {
+		required = say.Format(l.Required) + " required"
 	}
-	return fmt.Sprintf("%s, %s more than the %s required, ± %s", l.Thing.Name, say.Format(l.Margin), say.Format(l.Required), say.Format(l.Within))
+	if l.Margin < 0 {
+		return fmt.Sprintf("%s by %s ± %s (%s)", l.name(), size(say, -l.Margin), size(say, l.Within), required)
+	}
+	return fmt.Sprintf("%s, %s more than asked ± %s (%s)", l.name(), size(say, l.Margin), size(say, l.Within), required)
+}
+
+// name names the thing, and tells what is proposed from what is there.
+func (l *Limiting) name() string {
+	if l.Proposed {
+		return string(l.Thing.Name) + " (also proposed)"
+	}
+	return string(l.Thing.Name)
 }
 
 // cureWords tells the smallest move that cures the stated place.
 func (g *ground) cureWords(f *Fit) []string {
-	if len(f.Stated) == 0 || f.Stated[0].Margin >= 0 {
+	if len(f.Stated) == 0 || worst(f.Stated, true) == Clear {
 		return nil
 	}
-	if f.Cure == nil {
+	short := f.Stated[0].Margin < 0
+	switch {
+	case short && f.Cure == nil:
 		return []string{"No move without turning it cures this."}
+	case short && f.Sure != nil:
+		return []string{phrase.Tell("Move it "+g.moved(f, *f.Cure)+" and it keeps just what is asked",
+			g.moved(f, *f.Sure)+" is the smallest move that makes it sure, whatever the measuring leaves open: peg that")}
+	case short:
+		return []string{phrase.Tell("Move it "+g.moved(f, *f.Cure)+" and it keeps just what is asked", "No move without turning it makes it sure")}
+	case f.Sure != nil:
+		return []string{phrase.Tell("Move it " + g.moved(f, *f.Sure) + " and it is sure, whatever the measuring leaves open")}
 	}
-	step := f.Cure.At.Minus(f.Question.Stated.At)
-	return []string{phrase.Tell("Move it " + g.y.say.Format(step.Length()) + " toward " + phrase.Azimuth(step.Azimuth()) + " and it keeps just what is asked; the uncertainty wants more")}
+	return []string{"No move without turning it makes it sure."}
+}
+
+// moved words the way from the stated place to another: how far, toward where,
+// and off what breaks the most.
+func (g *ground) moved(f *Fit, to clearance.Found) string {
+	step, l := to.At.Minus(f.Question.Stated.At), &f.Stated[0]
+	s := size(g.y.say, step.Length()) + " toward " + phrase.Azimuth(step.Azimuth())
+	away := step.Dot(l.Gap.From.At.Minus(l.Gap.To.At)) > 0
+	switch {
+	case l.Lot && l.Measured < 0:
+		return s + ", into " + l.name()
+	case l.Measured < 0:
+		return s + ", off " + l.name()
+	case away:
+		return s + ", away from " + l.name()
+	}
+	return s
 }
 
 // bestWords tells the freest or the nearest place.
@@ -101,15 +145,24 @@ func (g *ground) bestWords(f *Fit, head string) []string {
 		return []string{phrase.Tell(head + ": it fits nowhere")}
 	case !f.Best.Fits:
 		return []string{phrase.Tell(head + ": it fits nowhere: the least it breaks is " + g.y.say.Format(-m) + limits)}
+	case len(f.Ground.Lot) == 0 && q.Near == nil:
+		return nil // it lies as far off as the search went
 	case len(f.Limits) == 0:
 		return []string{phrase.Tell(head + ": it fits: nothing is known that it must keep away from")}
 	}
-	turned := g.turned(q, f.Best.Turn)
+	turned, fits := g.turned(q, f.Best.Turn), ": it fits. "
+	if f.Ruleless() {
+		fits = ": by no rule, but on the ground, it fits. "
+	}
 	if q.Near != nil {
-		s := head + ": it fits. The allowed place nearest to " + cmp.Or(q.NearWords, "the wish") + turned + " has its middle " + g.y.say.Format(f.Best.Moved) + " from it" + limits
+		s := head + fits + "The allowed place nearest to " + cmp.Or(q.NearWords, "the wish") + turned + " has its middle " + g.y.say.Format(f.Best.Moved) + " from it" + limits
 		return append([]string{phrase.Tell(s)}, g.closeWords(f)...)
 	}
-	s := head + ": it fits. The freest place" + turned + " keeps " + g.y.say.Format(m) + " more than asked from everything" + limits
+	asked := " more than asked from everything"
+	if !f.Limits[0].Ruled {
+		asked = " from everything"
+	}
+	s := head + fits + "The freest place" + turned + " keeps " + g.y.say.Format(m) + asked + limits
 	return append([]string{phrase.Tell(s)}, g.closeWords(f)...)
 }
 
@@ -119,14 +172,18 @@ func (g *ground) closeWords(f *Fit) []string {
 	var more unit.Length
 	for _, l := range f.Limits {
 		if l.Verdict != Clear {
-			names = append(names, string(l.Thing.Name))
+			names = append(names, l.name())
 			more = max(more, l.Within-l.Margin)
 		}
 	}
 	if len(names) == 0 {
 		return nil
 	}
-	return []string{phrase.Tell("There " + english.And(names) + " " + phrase.IsAre(len(names)) + " too close to call within the 95 % uncertainty: stay " + g.y.say.Format(more) + " farther off to be sure")}
+	s := phrase.Tell("There " + english.And(names) + " " + phrase.IsAre(len(names)) + " too close to call within the 95 % uncertainty: stay " + size(g.y.say, more) + " farther off to be sure")
+	if f.Sure != nil {
+		s = phrase.Tell(s, "The nearest place that is sure has its middle "+g.y.say.Format(f.Sure.Moved)+" from "+cmp.Or(f.Question.NearWords, "the wish")+": peg that")
+	}
+	return []string{s}
 }
 
 func smallestOf(list []Limiting) unit.Length {
@@ -141,7 +198,7 @@ func limitedBy(list []Limiting, least unit.Length) string {
 	var names []string
 	for _, l := range list {
 		if l.Margin <= least+alike && len(names) < mostNamed {
-			names = append(names, string(l.Thing.Name))
+			names = append(names, l.name())
 		}
 	}
 	switch len(names) {

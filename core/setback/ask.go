@@ -1,7 +1,10 @@
 package setback
 
 import (
+	"strings"
+
 	"undersod/core/adjust"
+	"undersod/core/bounds"
 	"undersod/core/clearance"
 	"undersod/core/english"
 	"undersod/core/planar"
@@ -66,7 +69,7 @@ func (a *asking) footprint() {
 	case len(p.Outline) > 0:
 		f, err := clearance.Convex(aboutCentre(p.Outline))
 		if err != nil {
-			a.wrong("", err.Error(), "outline: [[0', 0'], [20', 0'], [20', 12'], [0', 12']]")
+			a.wrong(outlineWords(p.Outline, say), "an outline that bulges everywhere: at least 3 corners in their order round it, none twice and none on a straight side", "outline: [[0', 0'], [20', 0'], [20', 12'], [0', 12']]")
 			return
 		}
 		a.q.Footprint, a.q.Size = f, english.Count(len(p.Outline), "corner")
@@ -74,12 +77,25 @@ func (a *asking) footprint() {
 		a.wrong("", "its length and width", "size: 24' x 16'")
 	default:
 		f, err := clearance.Rectangle(p.Length.Length, p.Width.Length)
-		if err != nil || sane(p.Length.Length) == 0 || sane(p.Width.Length) == 0 {
+		if err != nil || bounds.Sane(p.Length.Length) == 0 || bounds.Sane(p.Width.Length) == 0 {
 			a.wrong(p.Length.Text+" x "+p.Width.Text, "a length and a width above zero", "size: 24' x 16'")
 			return
 		}
 		a.q.Footprint, a.q.Size = f, asWritten(*p.Length, say)+" x "+asWritten(*p.Width, say)
 	}
+}
+
+// outlineWords tells an outline as it was read.
+func outlineWords(corners []site.Stake, say unit.Style) string {
+	var out []string
+	for i, c := range corners {
+		if i == 8 {
+			out = append(out, "...")
+			break
+		}
+		out = append(out, "["+say.Format(c.Along)+", "+say.Format(c.Right)+"]")
+	}
+	return "the outline " + strings.Join(out, ", ")
 }
 
 func asWritten(w unit.Written, say unit.Style) string {
@@ -144,6 +160,11 @@ func (a *asking) place() {
 	}
 	from, i, lost := a.y.locate(first)
 	to, k, more := a.y.locate(second)
+	if o := a.y.outlineOf(at.Point); o != nil && lost != "" {
+		a.q.stood = stood{stand: stand{from: -1, to: -1, outline: o}, at: o.Centre, known: true}
+		a.q.Stated = &clearance.Placement{At: o.Centre, Turn: a.q.Turning.Fixed}
+		return
+	}
 	if lost != "" || more != "" {
 		a.wrong(string(first), "a located point to stand at; "+english.Join(some(lost, more), "and"), "at: {baseline: A-B, station: 30', right: 12'}")
 		return
@@ -159,6 +180,16 @@ func (a *asking) place() {
 	}
 	a.q.stood = s
 	a.q.Stated = &clearance.Placement{At: s.at, Turn: a.q.Turning.Fixed}
+}
+
+// outlineOf is the fitted outline of a part; nil without one.
+func (y *yard) outlineOf(name site.Name) *adjust.Outline {
+	for i := range y.plan.Outlines {
+		if o := &y.plan.Outlines[i]; o.Part == name && o.Fitted && finite(o.Centre) {
+			return o
+		}
+	}
+	return nil
 }
 
 // some returns the words that are not empty, each once.

@@ -6,6 +6,7 @@ import (
 
 	"undersod/core/absorb"
 	"undersod/core/adjust"
+	"undersod/core/bounds"
 	"undersod/core/english"
 	"undersod/core/phrase"
 	"undersod/core/planar"
@@ -60,7 +61,7 @@ func (y *yard) reserve(c *Capacity) string {
 	case needed == 0:
 		return phrase.Tell("What ground a replacement field would take cannot be told: " + why)
 	}
-	within := sd * normal95
+	within := sd * bounds.Normal95
 	short := needed - c.ReserveArea
 	size := have + " has " + y.say.FormatArea(c.ReserveArea) + "; a whole replacement field would take about " + y.say.FormatArea(needed) + " of ground"
 	switch {
@@ -151,11 +152,11 @@ func bottomShare(trenches []absorb.TrenchArea) float64 {
 // usualWidth is the trench width of the permit, else of the first drain line
 // that has one.
 func (y *yard) usualWidth() unit.Length {
-	if r := y.job.Site.Record; r != nil && r.TrenchWidth != nil && sane(r.TrenchWidth.Length) > 0 {
+	if r := y.job.Site.Record; r != nil && r.TrenchWidth != nil && bounds.Sane(r.TrenchWidth.Length) > 0 {
 		return r.TrenchWidth.Length
 	}
 	for _, b := range y.drains() {
-		if w := sane(b.line.TrenchWidth); w > 0 {
+		if w := bounds.Sane(b.line.TrenchWidth); w > 0 {
 			return w
 		}
 	}
@@ -166,15 +167,15 @@ func (y *yard) usualWidth() unit.Length {
 // the pack's limit.
 func (y *yard) between(width unit.Length) unit.Length {
 	if r := y.job.Site.Record; r != nil && r.Spacing != nil {
-		if s := sane(r.Spacing.Length - width); s > 0 {
+		if s := bounds.Sane(r.Spacing.Length - width); s > 0 {
 			return s
 		}
 	}
-	if l, ok := y.pack.Limit(rules.OnSpacing); ok && sane(l.Least) > 0 {
+	if l, ok := y.pack.Limit(rules.OnSpacing); ok && bounds.Sane(l.Least) > 0 {
 		return l.Least
 	}
 	if l, ok := y.pack.Limit(rules.OnCentres); ok {
-		return sane(l.Least - width)
+		return bounds.Sane(l.Least - width)
 	}
 	return 0
 }

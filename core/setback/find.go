@@ -36,7 +36,13 @@ func Find(job *site.Job, plan *adjust.Plan, pack *rules.Pack, q Question) (*Fit,
 	if err := g.Check(); err != nil {
 		return nil, fmt.Errorf("%s: %w", q.Name, err)
 	}
-	f := &Fit{Question: q, Ground: g.Ground}
+	if g.crossed != "" {
+		return nil, fmt.Errorf("%s: %s", q.Name, g.crossed)
+	}
+	f := &Fit{Question: q, Ground: g.Ground, LeftOut: g.leftOut.Words, Others: g.others()}
+	for _, w := range y.clashes() {
+		g.caution.Add(w)
+	}
 	if err := g.look(f); err != nil {
 		return nil, fmt.Errorf("%s: %w", q.Name, err)
 	}
@@ -98,8 +104,16 @@ func (g *ground) look(f *Fit) error {
 		f.ByTurn = []clearance.TurnArea{{Turn: turn, Area: f.Region.Area}}
 	}
 	f.Verdict = worst(f.Limits, f.Best.Fits)
-	if q.Stated != nil {
-		f.Verdict = worst(f.Stated, true)
+	switch {
+	case q.Stated != nil:
+		if f.Verdict = worst(f.Stated, true); f.Verdict != Clear {
+			f.Sure = g.safeStated(*f.Question.Stated)
+		}
+	case q.Near != nil && f.Best.Fits && f.Verdict != Clear:
+		f.Sure = g.safeNear(f.Best)
+	}
+	if f.Verdict == Clear && len(f.LeftOut) > 0 {
+		f.Verdict = TooClose // what is not located cannot be called
 	}
 	return err
 }

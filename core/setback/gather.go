@@ -3,6 +3,7 @@ package setback
 import (
 	"math"
 
+	"undersod/core/bounds"
 	"undersod/core/clearance"
 	"undersod/core/planar"
 	"undersod/core/rules"
@@ -79,8 +80,9 @@ func (y *yard) part(p *site.Part, c rules.Column) *body {
 		return b
 	}
 	y.run(b, []site.Name{p.Name}, false)
-	w, l := sane(p.Width), sane(p.Length)
+	w, l := bounds.Sane(p.Width), bounds.Sane(p.Length)
 	b.shape.Radius = max(w, l) / 2
+	b.inner = min(w, l) / 2
 	if w > 0 && l > 0 {
 		b.sizeSD = unit.Length((math.Hypot(float64(w), float64(l)) - float64(min(w, l))) / 2 / math.Sqrt(12))
 	}
@@ -133,11 +135,11 @@ func (y *yard) line(l *site.Line, c rules.Column) *body {
 
 // trenchWidth is a trench's own width, else the record's, else 0.
 func (y *yard) trenchWidth(l *site.Line) unit.Length {
-	if w := sane(l.TrenchWidth); w > 0 {
+	if w := bounds.Sane(l.TrenchWidth); w > 0 {
 		return w
 	}
 	if r := y.job.Site.Record; r != nil && r.TrenchWidth != nil {
-		return sane(r.TrenchWidth.Length)
+		return bounds.Sane(r.TrenchWidth.Length)
 	}
 	return 0
 }
@@ -184,10 +186,10 @@ func (y *yard) feature(f *site.Feature) *body {
 	if len(names) == 1 {
 		switch f.Kind {
 		case site.Tree:
-			b.shape.Radius = sane(f.Trunk) / 2
+			b.shape.Radius = bounds.Sane(f.Trunk) / 2
 		case site.Well:
 		default:
-			b.shape.Radius = sane(f.Radius)
+			b.shape.Radius = bounds.Sane(f.Radius)
 		}
 	}
 	if f.Kind == site.PropertyLine && f.Closed && len(names) > 2 && b.lost == "" {
@@ -204,6 +206,26 @@ func isArea(k site.FeatureKind) bool {
 		return false
 	}
 	return true
+}
+
+// dropCrossed leaves out every area whose outline makes no sense, as one that
+// crosses itself: no distance from it would mean anything.
+func (y *yard) dropCrossed() {
+	for _, list := range [][]*body{y.parts, y.things} {
+		for _, b := range list {
+			s := b.shape
+			if b.lot != nil {
+				s = clearance.Shape{Points: b.lot, Closed: true}
+			}
+			if b.lost != "" || !s.Closed {
+				continue
+			}
+			if err := s.Check(string(b.Name)); err != nil {
+				b.lost, b.crossed, b.lot = err.Error(), true, nil
+				y.asks.Add(b.lost)
+			}
+		}
+	}
 }
 
 // chooseLot takes as the lot the outline that holds the most of the site; the

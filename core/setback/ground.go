@@ -2,6 +2,7 @@ package setback
 
 import (
 	"undersod/core/adjust"
+	"undersod/core/bounds"
 	"undersod/core/clearance"
 	"undersod/core/english"
 	"undersod/core/phrase"
@@ -26,6 +27,9 @@ type ground struct {
 	lot  keeps
 	clearance.Ground
 	outside []string
+	leftOut phrase.Once
+	crossed string // what is wrong with the outline of something
+	bare    string // what no rule keeps it from
 	caution phrase.Once
 }
 
@@ -34,7 +38,7 @@ type ground struct {
 func (y *yard) ground(q Question) *ground {
 	g := &ground{y: y, q: q}
 	word := wordOf(q.Kind)
-	set := y.rules(word, q.Class)
+	set := y.rulesBy(y.pack.ForNew(), word, q.Class)
 	var none noRules
 	for _, b := range y.parts {
 		r := set[place(b.column)]
@@ -50,10 +54,7 @@ func (y *yard) ground(q Question) *ground {
 		if b.proposed && string(b.Name) == q.Name || !g.standsIn(b) {
 			continue
 		}
-		r := y.rules(b.from, b.Class)[place(rules.ToStructure)]
-		if !r.Known && b.Kind == string(site.OtherField) { // a neighbour's field soils a well as one's own does
-			r = set[place(rules.ToField)]
-		}
+		r := y.ruleOf(b, set)
 		if b.Kind == string(site.PropertyLine) {
 			r = g.fromLot(r)
 			if b == y.lot {
@@ -67,15 +68,62 @@ func (y *yard) ground(q Question) *ground {
 	for _, s := range none.sentences() {
 		g.caution.Add(s + ": it is only kept from being built over")
 	}
+	g.tellBare(word)
 	g.tellLot()
 	g.tellNorth()
 	return g
+}
+
+// ruleOf is the distance of something proposed from a thing: by the thing's row,
+// else by its own, set. A neighbour's field soils a well as one's own does, and a
+// house lies as far from a pool as the pool from the house.
+func (y *yard) ruleOf(b *body, set *ruleSet) rule {
+	r := y.rules(b.from, b.Class)[place(rules.ToStructure)]
+	switch {
+	case r.Known:
+	case b.Kind == string(site.OtherField):
+		return set[place(rules.ToField)]
+	case b.from == wordBuilding:
+		return set[place(rules.ToStructure)]
+	}
+	return r
+}
+
+// tellBare says what no rule keeps it from: in one sentence what an authority may
+// well speak of, in another what it hardly does.
+func (g *ground) tellBare(word string) {
+	var grave, slight phrase.Once
+	for _, k := range g.from {
+		switch site.FeatureKind(k.Kind) {
+		case site.PropertyLine:
+		case site.Tree, site.Driveway, site.Easement, site.WaterLine, site.UtilityLine, site.StormPipe:
+			if !k.rule.Known {
+				slight.Add(k.from)
+			}
+		default:
+			if !k.rule.Known && k.column == "" {
+				grave.Add(k.from)
+			}
+		}
+	}
+	if len(grave.Words) > 0 {
+		g.bare = "no rule in this pack for " + phrase.Article(word) + " from " + phrase.Kinds(grave.Words) + ": it is only kept from being built over; ask the authority"
+	}
+	if len(slight.Words) > 0 {
+		g.caution.Add(phrase.Kinds(slight.Words) + ": only kept from being built over")
+	}
 }
 
 // keep adds an obstacle.
 func (g *ground) keep(b *body, r rule) {
 	if b.lost != "" {
 		g.y.asks.Add(string(b.Name) + " is left out: " + b.lost)
+		if b.crossed {
+			g.crossed = b.lost
+		}
+		if b.Kind != string(site.Tree) {
+			g.leftOut.Add(string(b.Name))
+		}
 		return
 	}
 	if !r.Known {
@@ -164,8 +212,8 @@ func (g *ground) tellNorth() {
 
 // limiting turns margins into what a person is told, in the same order.
 func (g *ground) limiting(p clearance.Placement, margins []clearance.Margin, s *stand) []Limiting {
-	foot := &body{Thing: Thing{Name: site.Name(g.q.Name), Kind: string(g.q.Kind), Class: g.q.Class},
-		shape: g.q.Footprint.Placed(p), stand: s}
+	foot := &body{Thing: Thing{Name: site.Name(g.q.Name), Kind: string(g.q.Kind), Class: g.q.Class}, shape: g.q.Footprint.Placed(p)}
+	foot.standAt(s)
 	out := make([]Limiting, 0, len(margins))
 	for _, m := range margins {
 		k := g.lot
@@ -175,10 +223,17 @@ func (g *ground) limiting(p clearance.Placement, margins []clearance.Margin, s *
 		if k.body == nil {
 			continue
 		}
-		within := g.y.measured(foot, k.body, m.Gap).within()
+		if m.Margin.Abs() < hair {
+			m.Margin = 0
+		}
+		known := g.y.measured(foot, k.body, m.Gap)
+		within := known.within()
 		l := Limiting{Thing: k.Thing, Required: k.rule.Distance, Margin: m.Margin, Measured: m.Margin + k.rule.Distance,
-			Within: within, Verdict: verdict(m.Margin, within), Gap: m.Gap,
-			Source: k.rule.Source, Permit: k.rule.permit, Assumed: k.rule.took, Lot: m.Obstacle < 0}
+			Within: within, Verdict: bounds.Weigh(m.Margin, within), Gap: m.Gap,
+			Source: k.rule.Source, Permit: k.rule.permit, Assumed: k.rule.took, Lot: m.Obstacle < 0, Ruled: k.rule.Known, Proposed: k.proposed, obstacle: m.Obstacle}
+		if l.Verdict == TooClose {
+			l.Advice = g.y.advice(foot, k.body, m.Gap, known)
+		}
 		l.Words = g.limitWords(&l, k.rule)
 		out = append(out, l)
 	}
@@ -189,21 +244,29 @@ func (g *ground) limiting(p clearance.Placement, margins []clearance.Margin, s *
 func (g *ground) limitWords(l *Limiting, r rule) string {
 	say := g.y.say
 	s := string(l.Thing.Name)
-	if l.Thing.Kind != "" && l.Thing.Kind != s {
+	switch {
+	case l.Proposed:
+		s = l.name()
+	case l.Thing.Kind != "" && l.Thing.Kind != s:
 		s += " (" + l.Thing.Kind + ")"
 	}
 	switch {
 	case l.Measured < 0 && l.Lot:
-		s += ": " + say.Format(-l.Measured) + " outside"
+		s += ": " + size(say, -l.Measured) + " outside"
 	case l.Measured < 0:
-		s += ": built over by " + say.Format(-l.Measured)
+		s += ": built over by " + size(say, -l.Measured)
+	case l.Measured == 0:
+		s += ": touched"
 	default:
 		s += ": " + say.Format(l.Measured) + " away"
 	}
-	if r.Known {
+	switch {
+	case r.Known:
 		s += ", " + say.Format(l.Required) + " required"
-	} else {
-		s += ", no distance is required but it must not be built over"
+	case l.Lot:
+		s += ", no rule in this pack"
+	default:
+		s += ", no rule in this pack"
 	}
 	return phrase.Tell(s + ": " + g.y.margin(l.Verdict, l.Margin, l.Within))
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"undersod/core/adjust"
+	"undersod/core/bounds"
 	"undersod/core/clearance"
 	"undersod/core/planar"
 	"undersod/core/rules"
@@ -27,6 +28,7 @@ func Judge(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *Table {
 	y.askForLot()
 	t.Limits = y.limits()
 	t.Kept = y.kept()
+	t.Proposed, t.Clashes, t.Lotless = y.stands, y.clashes(), y.lotless()
 	t.Missing = y.asks.Words
 	return t
 }
@@ -53,13 +55,16 @@ type pairing struct {
 	margin      unit.Length
 	within      unit.Length
 	verdict     Verdict
+	advice      string
 }
 
 // rows is every part against every thing, and which combinations have no rule.
 func (y *yard) rows() ([]Row, []string) {
 	sets := make([]*ruleSet, len(y.things))
 	for k, b := range y.things {
-		sets[k] = y.rules(b.from, b.Class)
+		if sets[k] = y.rules(b.from, b.Class); b.proposed {
+			sets[k] = y.rulesBy(y.pack.ForNew(), b.from, b.Class)
+		}
 	}
 	var none noRules
 	pairs := make([]pairing, 0, len(y.parts)*(len(y.things)+2))
@@ -128,8 +133,11 @@ func (y *yard) weigh(p *pairing) {
 	p.known = true
 	p.gap, p.measured = apart(p.part, p.thing)
 	p.margin = p.measured - p.rule.Distance
-	p.within = y.measured(p.part, p.thing, p.gap).within()
-	p.verdict = verdict(p.margin, p.within)
+	known := y.measured(p.part, p.thing, p.gap)
+	p.within = known.within()
+	if p.verdict = bounds.Weigh(p.margin, p.within); p.verdict == TooClose {
+		p.advice = y.advice(p.part, p.thing, p.gap, known)
+	}
 }
 
 // row puts a pairing into words.
@@ -137,7 +145,7 @@ func (y *yard) row(row *Row, p *pairing) {
 	row.Part, row.Column, row.From = p.part.Thing, p.part.column, p.thing.Thing
 	row.Required, row.Source, row.Permit = p.rule.Distance, p.rule.Source, p.rule.permit
 	row.Assumed, row.Note, row.Proposed = p.rule.took, p.rule.Row.Note, p.thing.proposed
-	row.Verdict = p.verdict
+	row.Verdict, row.Advice = p.verdict, p.advice
 	if !p.known {
 		row.Words = lostWords(p.part, p.thing, p.rule)
 		return
@@ -217,6 +225,18 @@ func rank(v Verdict) int {
 		return 1
 	}
 	return 2
+}
+
+// lotless tells whether a rule speaks of the property line for a part that is
+// there, and none is located.
+func (y *yard) lotless() bool {
+	for _, b := range y.things {
+		if b.Kind == string(site.PropertyLine) && b.lost == "" {
+			return false
+		}
+	}
+	set := y.rules(string(site.PropertyLine), "")
+	return slices.ContainsFunc(y.parts, func(b *body) bool { return set[place(b.column)].Known })
 }
 
 // askForLot asks for the property's outline where there is none.

@@ -13,6 +13,8 @@ type Outcome string
 const (
 	FitsNowhere     Outcome = "it fits nowhere"
 	FitsSomewhere   Outcome = "it fits somewhere, but no property line is in the job, so that the freest place alone says nothing"
+	FitsByNoRule    Outcome = "cannot be judged: it fits on the ground alone"
+	FitsByLocated   Outcome = "it fits by what is located, but something that it must keep away from is not"
 	FitsElsewhere   Outcome = "it fits, but not at the stated place"
 	FitsWhereStated Outcome = "it fits at the stated place"
 	FitsFreely      Outcome = "it fits"
@@ -30,6 +32,10 @@ func (f *Fit) Outcome() Outcome {
 		return FitsSomewhere
 	case q.Stated != nil && f.Verdict == Short:
 		return FitsElsewhere
+	case f.Ruleless():
+		return FitsByNoRule
+	case len(f.LeftOut) > 0:
+		return FitsByLocated
 	case q.Stated != nil && f.Verdict == Clear:
 		return FitsWhereStated
 	case f.Verdict == Clear:
@@ -60,7 +66,7 @@ func (f *Fit) Ruleless() bool {
 func (f *Fit) Settled() bool {
 	switch f.Outcome() {
 	case FitsWhereStated, FitsFreely, FitsNearWish:
-		return !f.Ruleless()
+		return true
 	}
 	return false
 }

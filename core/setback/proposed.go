@@ -1,12 +1,24 @@
 package setback
 
 import (
+	"cmp"
+	"fmt"
+	"slices"
+
 	"undersod/core/clearance"
+	"undersod/core/english"
+	"undersod/core/phrase"
+	"undersod/core/site"
 )
 
 // gatherProposed adds what the owner wants to build to the things that parts
-// are kept from, where its place is stated.
+// are kept from, where its place is stated, and judges each where it stands.
 func (y *yard) gatherProposed() {
+	type placed struct {
+		q  Question
+		at clearance.Placement
+	}
+	var all []placed
 	for _, p := range y.job.Site.Proposed {
 		if p.At == nil {
 			continue
@@ -25,15 +37,70 @@ func (y *yard) gatherProposed() {
 			}
 			at = g.stated()
 		}
+		all = append(all, placed{q, at})
 		shape := q.Footprint.Placed(at)
-		if len(shape.Points) == 1 {
-			shape.Closed = false
-		}
-		b := &body{
-			Thing: Thing{Name: p.Name, Kind: string(p.Kind), Class: p.Class}, from: wordOf(p.Kind),
-			shape: clearance.Shape{Points: shape.Points, Closed: shape.Closed}, stand: &q.stood.stand, proposed: true,
-		}
+		shape.Closed = len(shape.Points) > 1
+		b := &body{Thing: Thing{Name: p.Name, Kind: string(p.Kind), Class: p.Class}, from: wordOf(p.Kind), shape: shape, proposed: true}
+		b.standAt(&q.stood.stand)
 		b.prepare()
 		y.things = append(y.things, b)
 	}
+	asked := y.asks
+	for _, p := range all {
+		y.asks = phrase.Once{} // what is not known is told of the question itself
+		y.stands = append(y.stands, y.ground(p.q).standsAt(p.at))
+	}
+	y.asks = asked
+}
+
+// standsAt judges something proposed at its stated place.
+func (g *ground) standsAt(p clearance.Placement) Stands {
+	s := Stands{Thing: Thing{Name: site.Name(g.q.Name), Kind: string(g.q.Kind), Class: g.q.Class}, Size: g.q.Size,
+		Outline: g.q.Footprint.Placed(p).Points, Verdict: Clear}
+	if g.Check() != nil {
+		return s // told already
+	}
+	limits := g.limiting(p, clearance.Margins(g.Ground, g.q.Footprint, p), g.hold(p))
+	slices.SortStableFunc(limits, func(a, b Limiting) int { return cmp.Compare(a.Margin, b.Margin) })
+	s.Verdict = worst(limits, true)
+	var broken, close []string
+	for i := range limits {
+		switch l := &limits[i]; l.Verdict {
+		case Short:
+			broken = append(broken, l.told(g.y.say))
+		case TooClose:
+			close = append(close, l.told(g.y.say))
+		}
+	}
+	if len(broken) > 0 {
+		s.Words = phrase.Tell(g.q.Name + ", where it is to stand, breaks " + english.Count(len(broken), "distance") + ": " + first(broken))
+	}
+	if len(close) > 0 {
+		s.Words = phrase.Tell(s.Words, g.q.Name+", where it is to stand, is too close to call: "+first(close))
+	}
+	return s
+}
+
+// first joins the first few of a list.
+func first(list []string) string {
+	if n := len(list) - mostNamed; n > 0 {
+		list = append(slices.Clone(list[:mostNamed]), fmt.Sprintf("%d more", n))
+	}
+	return english.And(list)
+}
+
+// others is what else is proposed at a stated place; what breaks a distance
+// itself there is told, as it stands in the way all the same.
+func (g *ground) others() []Stands {
+	var out []Stands
+	for _, s := range g.y.stands {
+		if string(s.Thing.Name) == g.q.Name {
+			continue
+		}
+		if s.Verdict == Short {
+			g.caution.Add(s.Words + " It is kept clear all the same: take it out of the job to have it left out")
+		}
+		out = append(out, s)
+	}
+	return out
 }

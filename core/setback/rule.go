@@ -1,6 +1,7 @@
 package setback
 
 import (
+	"undersod/core/bounds"
 	"undersod/core/phrase"
 	"undersod/core/rules"
 	"undersod/core/site"
@@ -46,7 +47,7 @@ func permitPack(s *site.Setbacks) *rules.Pack {
 	for _, r := range s.Rows {
 		row := rules.SetbackRow{From: r.From, Class: r.Class, Note: r.Note, Distances: map[rules.Column]unit.Length{}}
 		for c, d := range r.Distances {
-			if sane(d.Length) > 0 || d.Length == 0 {
+			if bounds.Sane(d.Length) > 0 || d.Length == 0 {
 				row.Distances[rules.Column(c)] = d.Length
 			}
 		}
@@ -61,20 +62,26 @@ func (y *yard) rules(from, class string) *ruleSet {
 	if s, ok := y.sets[key]; ok {
 		return s
 	}
-	s := &ruleSet{}
-	for i, c := range ruled {
-		s[i] = y.lookUp(from, class, c)
-	}
+	s := y.rulesBy(y.pack, from, class)
 	y.sets[key] = s
 	return s
 }
 
+// rulesBy looks up the distances from a thing of a class in one pack.
+func (y *yard) rulesBy(pack *rules.Pack, from, class string) *ruleSet {
+	s := &ruleSet{}
+	for i, c := range ruled {
+		s[i] = y.lookUp(pack, from, class, c)
+	}
+	return s
+}
+
 // lookUp asks the permit, and where it is silent the pack.
-func (y *yard) lookUp(from, class string, c rules.Column) rule {
+func (y *yard) lookUp(pack *rules.Pack, from, class string, c rules.Column) rule {
 	if a := y.permit.Setback(from, class, c); a.Known && usable(a.Distance) {
 		return y.known(a, true)
 	}
-	a := y.pack.Setback(from, class, c)
+	a := pack.Setback(from, class, c)
 	if !a.Known || !usable(a.Distance) {
 		a.Known = false
 		return rule{Asked: a}

@@ -6,6 +6,7 @@ package setback
 
 import (
 	"undersod/core/absorb"
+	"undersod/core/bounds"
 	"undersod/core/clearance"
 	"undersod/core/planar"
 	"undersod/core/rules"
@@ -13,14 +14,18 @@ import (
 	"undersod/core/unit"
 )
 
-// Verdict is the answer of a distance against its rule.
-type Verdict string
+// Verdict is the answer of a distance against its rule, and LimitRow one measured
+// thing against a limit of the pack.
+type (
+	Verdict  = bounds.Verdict
+	LimitRow = bounds.Row
+)
 
 // The verdicts.
 const (
-	Clear    Verdict = "clear"
-	Short    Verdict = "short"
-	TooClose Verdict = "too close to call" // within the 95 % uncertainty of the margin, or not located
+	Clear    = bounds.Clear
+	Short    = bounds.Short
+	TooClose = bounds.TooClose // or not located
 )
 
 // Thing is one of the two sides of a row.
@@ -48,20 +53,7 @@ type Row struct {
 	Assumed  string // what was taken for granted, as the strictest class; empty where nothing was
 	Note     string // of the rule
 	Proposed bool   // From is something the owner wants to build
-}
-
-// LimitRow is one measured thing against a limit of the pack.
-type LimitRow struct {
-	What     string // "trench width of Line 1"
-	On       rules.LimitOn
-	Least    unit.Length // 0 where there is none
-	Most     unit.Length // 0 where there is none
-	Measured unit.Length
-	Within   unit.Length // 95 %; 0 where it is not known
-	Known    bool
-	Verdict  Verdict // Clear is within the limit, Short is not; empty where it is not Known
-	Words    string
-	Source   rules.Source
+	Advice   string // what would narrow a distance that is too close to call
 }
 
 // Table is every distance of a site against its rules.
@@ -73,6 +65,10 @@ type Table struct {
 	NoRule  []string // "no rule in this pack for a distribution box from a pool"
 	Missing []string // what could not be judged, and what to enter
 	Kept    []Kept   // what the parts keep free of buildings, for drawing
+
+	Proposed []Stands // what is proposed, at its stated place
+	Clashes  []string // buried things that lie one on the other
+	Lotless  bool     // a rule speaks of the property line, and none is located
 }
 
 // Kept is a part with the distance that a building must keep from it.
@@ -120,7 +116,12 @@ type Limiting struct {
 	Source   rules.Source
 	Permit   bool
 	Assumed  string
-	Lot      bool // Thing is the outline of the lot
+	Lot      bool   // Thing is the outline of the lot
+	Ruled    bool   // false where no rule asks for a distance: it is only kept from being built over
+	Proposed bool   // Thing is something else that the owner wants to build
+	Advice   string // what would narrow a distance that is too close to call
+
+	obstacle int // its place among the obstacles of the ground
 }
 
 // Fit is where a footprint may stand.
@@ -133,10 +134,22 @@ type Fit struct {
 	Limits   []Limiting           // at Best, smallest margin first
 	Stated   []Limiting           // at the stated place, smallest margin first
 	Cure     *clearance.Found     // the smallest move that makes the stated place allowed; nil where it is, or where none does
+	Sure     *clearance.Found     // where the stated place, or the one nearest to the wish, is not clear: the nearest that is, whatever the uncertainty; nil where there is none
+	LeftOut  []string             // what it must keep away from and is not located
+	Others   []Stands             // what else is proposed, at its stated place
 	Verdict  Verdict              // of the stated place, or of the best one
 	Words    []string             // the answer in sentences, the joined one on bedrooms last
 	Missing  []string             // what was not known, and what to enter
 	Caution  []string             // what was taken for granted
+}
+
+// Stands is something proposed at its stated place.
+type Stands struct {
+	Thing   Thing
+	Size    string       // empty for a well
+	Outline []planar.Vec // its corners; one for a well
+	Verdict Verdict
+	Words   string // what it breaks or comes too close to there; empty where nothing
 }
 
 // Capacity is what planned bedrooms ask of field, tank and reserve area.

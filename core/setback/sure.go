@@ -4,9 +4,9 @@ import (
 	"math"
 
 	"undersod/core/adjust"
+	"undersod/core/bounds"
 	"undersod/core/clearance"
 	"undersod/core/planar"
-	"undersod/core/site"
 	"undersod/core/unit"
 )
 
@@ -15,6 +15,7 @@ import (
 type stand struct {
 	from, to       int // the same where it stands at a point
 	station, right unit.Length
+	outline        *adjust.Outline // where it stands at the middle of this part instead
 }
 
 // sure is how well a distance is known.
@@ -26,7 +27,7 @@ type sure struct {
 // within is the 95 % uncertainty, and on top of it how far readings that
 // disagree move the distance.
 func (s sure) within() unit.Length {
-	if w := s.sd*normal95 + s.doubt; w <= farthest {
+	if w := s.sd*bounds.Normal95 + s.doubt; w <= farthest {
 		return w
 	}
 	return farthest // a covariance that is no number knows nothing
@@ -139,7 +140,7 @@ func (y *yard) bound(pulls []adjust.Pull, at []int) unit.Length {
 func (y *yard) doubt(pulls []adjust.Pull, at []int) unit.Length {
 	var out unit.Length
 	for k, p := range pulls {
-		if d := sane(y.plan.Points[at[k]].Doubt); d > 0 {
+		if d := bounds.Sane(y.plan.Points[at[k]].Doubt); d > 0 {
 			out += d * p.Along.Length()
 		}
 	}
@@ -161,29 +162,4 @@ func (y *yard) touching(a, b *body, gap clearance.Gap) sure {
 	}
 	out.sd = unit.Length(math.Sqrt(sum))
 	return out
-}
-
-// verdict weighs a margin against its uncertainty.
-func verdict(margin, within unit.Length) Verdict {
-	switch {
-	case margin-within >= 0:
-		return Clear
-	case margin+within < 0:
-		return Short
-	}
-	return TooClose
-}
-
-// radius95 is the radius of the circle that holds a part with 95 %; false where
-// it is not located.
-func (y *yard) radius95(name site.Name) (unit.Length, bool) {
-	if i, ok := y.points[name]; ok && y.plan.Points[i].State == adjust.Determined && y.plan.Points[i].Placed {
-		return adjust.Radius95(y.plan.Points[i].Sigma.Spread()), true
-	}
-	for i := range y.plan.Outlines {
-		if o := &y.plan.Outlines[i]; o.Part == name && o.Fitted {
-			return adjust.Radius95(o.Sigma.Spread()), true
-		}
-	}
-	return 0, false
 }

@@ -1,6 +1,18 @@
 package setback
 
-import "undersod/core/unit"
+import (
+	"strings"
+
+	"undersod/core/unit"
+)
+
+// hair is what no tape tells from nothing.
+const hair = unit.Millimetre / 2
+
+// size prints a length above zero, and never as zero.
+func size(say unit.Style, l unit.Length) string {
+	return strings.TrimPrefix(say.FormatDeviation(l), "±")
+}
 
 // rowWords tells a row: what lies where, what is required, and what holds.
 func (y *yard) rowWords(row *Row, r *rule) string {
@@ -39,15 +51,19 @@ func (y *yard) appendMargin(b []byte, v Verdict, margin, within unit.Length) []b
 		b = append(b, "clear by "...)
 	case v == Short:
 		b, margin = append(b, "short by "...), -margin
-	case margin >= 0:
+	case margin > 0:
 		b = append(b, "too close to call, +"...)
+	case margin < 0:
+		b, margin = append(b, "too close to call, -"...), -margin
 	default:
-		b = append(b, "too close to call, "...)
+		b = append(b, "too close to call, just what is asked"...)
 	}
-	b = append(b, y.say.Format(margin)...)
+	if margin != 0 || v != TooClose {
+		b = append(b, size(y.say, margin)...)
+	}
 	if within > 0 {
 		b = append(b, " ± "...)
-		b = append(b, y.say.Format(within)...)
+		b = append(b, size(y.say, within)...)
 	}
 	return b
 }

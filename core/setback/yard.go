@@ -1,9 +1,8 @@
 package setback
 
 import (
-	"math"
-
 	"undersod/core/adjust"
+	"undersod/core/bounds"
 	"undersod/core/clearance"
 	"undersod/core/phrase"
 	"undersod/core/planar"
@@ -12,11 +11,8 @@ import (
 	"undersod/core/unit"
 )
 
-// normal95 is how many standard deviations hold 95 % of a normal distribution.
-const normal95 = 1.959964
-
 // farthest bounds what a site may measure; what lies beyond is a slip.
-const farthest = 1e6 * unit.Metre
+const farthest = bounds.Farthest
 
 // yard is the job and its plan as shapes, with what is looked up again and
 // again.
@@ -34,6 +30,7 @@ type yard struct {
 	things []*body // what they are kept from, in the order of the job
 	lot    *body   // the property's outline; nil without one
 	asks   phrase.Once
+	stands []Stands
 }
 
 // body is one thing of the site as a shape, with what its place hangs on.
@@ -49,6 +46,8 @@ type body struct {
 	sizeSD   unit.Length     // of half its size, where its turn is not known
 	lot      planar.Ring     // where it is the outline of the property
 	lost     string          // why it is not located; empty where it is
+	crossed  bool            // it is lost as its outline makes no sense
+	inner    unit.Length     // half its smaller size, where its turn is not known
 	proposed bool
 	line     *site.Line // of a line
 }
@@ -75,6 +74,7 @@ func newYard(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *yard {
 	}
 	y.gatherParts()
 	y.gatherThings()
+	y.dropCrossed()
 	y.chooseLot()
 	for _, list := range [][]*body{y.parts, y.things} {
 		for _, b := range list {
@@ -88,6 +88,11 @@ func newYard(job *site.Job, plan *adjust.Plan, pack *rules.Pack) *yard {
 func (y *yard) locate(name site.Name) (at planar.Vec, index int, lost string) {
 	i, ok := y.points[name]
 	if !ok {
+		for k := range y.plan.Outlines {
+			if y.plan.Outlines[k].Part == name {
+				return planar.Vec{}, -1, string(name) + " has no place of its own: it is found by its outline"
+			}
+		}
 		return planar.Vec{}, -1, string(name) + " is not located: no reading speaks of it"
 	}
 	p := &y.plan.Points[i]
@@ -125,12 +130,4 @@ func (y *yard) run(b *body, names []site.Name, back bool) {
 
 func finite(v planar.Vec) bool {
 	return v.East.Abs() <= farthest && v.North.Abs() <= farthest
-}
-
-// sane returns a size that can be, and 0 for what cannot.
-func sane(l unit.Length) unit.Length {
-	if l > 0 && l <= farthest && !math.IsNaN(float64(l)) {
-		return l
-	}
-	return 0
 }

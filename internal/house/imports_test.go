@@ -57,9 +57,10 @@ var mayUse = map[string][]string{
 	"stake":     {"adjust", "planar", "site", "unit"},
 	"checklist": {"adjust", "english", "rules", "site", "ties"},
 	"phrase":    {"english", "site", "unit"},
-	"setback":   {"absorb", "adjust", "checklist", "clearance", "english", "phrase", "planar", "rules", "site", "unit"},
+	"bounds":    {"adjust", "phrase", "rules", "site", "unit"},
+	"setback":   {"absorb", "adjust", "bounds", "checklist", "clearance", "english", "phrase", "planar", "rules", "site", "unit"},
 	"compare":   {"adjust", "calendar", "dense", "english", "judge", "level", "look", "planar", "quantile", "site", "unit"},
-	"overlay":   {"clearance", "compare", "english", "planar", "setback", "sheet", "site", "unit"},
+	"overlay":   {"clearance", "compare", "english", "planar", "rules", "setback", "sheet", "site", "unit"},
 	"figure":    {"adjust", "english", "grid", "hydraulic", "judge", "level", "look", "planar", "sheet", "site", "storage", "typeset", "unit"},
 }
 
@@ -83,13 +84,13 @@ var adapters = map[string][]string{
 	"internal/report/plans":  {"internal/report/flow"},
 	"internal/report/sketch": {"internal/report/flow"},
 	"internal/report/flow":   {},
-	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/wish", "internal/text", "docs", "docs/schema", "examples"},
+	"internal/cli":           {"internal/photo", "internal/report", "internal/render", "internal/jobfile", "internal/checkfile", "internal/judgefile", "internal/clearfile", "internal/comparefile", "internal/wish", "internal/text", "docs", "docs/schema", "examples"},
 
 	"internal/jobfile/table":       {"internal/jobfile/tell", "internal/jobfile/tree", "internal/jobfile/values"},
 	"internal/archive":             {},
 	"internal/people":              {"internal/archive"},
 	"internal/archive/fields":      {"internal/archive", "internal/jobfile/tree"},
-	"internal/answer":              {"internal/archive", "internal/checkfile", "internal/clearfile", "internal/jobfile", "internal/judgefile", "internal/photo", "internal/render", "internal/report", "internal/wish"},
+	"internal/answer":              {"internal/archive", "internal/bundle", "internal/checkfile", "internal/clearfile", "internal/comparefile", "internal/jobfile", "internal/judgefile", "internal/photo", "internal/render", "internal/report", "internal/wish"},
 	"internal/web":                 {"internal/answer", "internal/archive", "docs"},
 	"internal/archive/words":       {},
 	"internal/archive/memory":      {"internal/archive", "internal/archive/words"},
