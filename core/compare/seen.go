@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undersod/core/english"
 	"undersod/core/look"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -188,7 +189,9 @@ func (w *work) lost(b *met) {
 	w.out.Findings = append(w.out.Findings, out)
 }
 
-func (w *work) findingWords(m *met, what string) string { return w.where(m) + ": " + what + "." }
+func (w *work) findingWords(m *met, what string) string {
+	return english.Capital(w.where(m)) + ": " + what + "."
+}
 
 func (w *work) where(m *met) string {
 	switch {
@@ -236,7 +239,7 @@ func (w *work) growth(b, a *met) (Growth, string) {
 	case len(less) > 0:
 		g, told = Lessened, list(less)
 	}
-	return g, w.where(a) + ": " + string(g) + told + "."
+	return g, english.Capital(w.where(a)) + ": " + string(g) + told + "."
 }
 
 func list(words []string) string {

@@ -69,7 +69,7 @@ func TestWhatBecameOfFindings(t *testing.T) {
 		{"a longer stretch", "{from: 30', to: 38', what: standing water}", "{from: 22', to: 38', what: standing water}", compare.Grown, "over 16' 0\", 8' 0\" before"},
 		{"a stretch as the counter reads it", "{from: 30', to: 38', what: standing water}", "{from: 29' 6\", to: 38' 3\", what: standing water}", compare.Same, ""},
 		{"a heavier grade", "{at: 20', what: corroded, grade: note}", "{at: 20', what: corroded, grade: act}", compare.Grown, "\"act\" now, \"note\" before"},
-		{"a new one", "", "{at: 20', what: cracked}", compare.Appeared, "cracked at 20' 0\" of Line 1: new"},
+		{"a new one", "", "{at: 20', what: cracked}", compare.Appeared, "Cracked at 20' 0\" of Line 1: new"},
 		{"one that is gone", "{at: 20', what: cracked}", "", compare.Vanished, "gone"},
 	} {
 		d := compared(t, of("seen", c.before), of("seen", c.after))
@@ -107,7 +107,7 @@ func TestWhatWasNotLookedAt(t *testing.T) {
 
 func TestAtAPart(t *testing.T) {
 	d := compared(t, of("box", "{what: cracked}"), of("box", "{what: broken}"))
-	if len(d.Findings) != 1 || d.Findings[0].Growth != compare.Grown || d.Findings[0].Words != `broken at D-box: grown, cracked before, "act" now, "watch" before.` {
+	if len(d.Findings) != 1 || d.Findings[0].Growth != compare.Grown || d.Findings[0].Words != `Broken at D-box: grown, cracked before, "act" now, "watch" before.` {
 		t.Errorf("%+v", d.Findings)
 	}
 }
