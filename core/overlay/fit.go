@@ -51,6 +51,11 @@ func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 	}
 	out.Proposed = []sheet.Proposal{{Name: site.Name(f.Question.Name), Outline: planar.Ring(foot.Points), Words: words}}
 	out.Distances = append(sides(f, foot, limits, say), limiting(job, limits, say)...)
+	for _, l := range limits {
+		if l.Required > 0 {
+			out.Sources = named(out.Sources, l.Source)
+		}
+	}
 	return out
 }
 

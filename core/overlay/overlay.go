@@ -3,7 +3,10 @@
 package overlay
 
 import (
+	"slices"
+
 	"undersod/core/clearance"
+	"undersod/core/rules"
 	"undersod/core/setback"
 	"undersod/core/sheet"
 	"undersod/core/site"
@@ -48,7 +51,19 @@ func OfTable(job *site.Job, t *setback.Table) *sheet.Clear {
 		}
 		out.Distances = append(out.Distances, d)
 	}
+	for _, r := range t.Rows {
+		out.Sources = named(out.Sources, r.Source)
+	}
 	return out
+}
+
+// named adds a source of a required distance, each once.
+func named(list []string, s rules.Source) []string {
+	words := s.Words()
+	if words == "" || slices.Contains(list, words) {
+		return list
+	}
+	return append(list, words)
 }
 
 // dimension is one distance with its words: 21' 3", 20' required.

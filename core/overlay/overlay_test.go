@@ -8,6 +8,7 @@ import (
 	"undersod/core/clearance"
 	"undersod/core/overlay"
 	"undersod/core/planar"
+	"undersod/core/rules"
 	"undersod/core/setback"
 	"undersod/core/site"
 	"undersod/core/unit"
@@ -137,5 +138,25 @@ func TestNothingToShow(t *testing.T) {
 		if c := overlay.OfFit(nil, f); c == nil || len(c.Proposed) != 0 {
 			t.Errorf("%+v", c)
 		}
+	}
+}
+
+// Every source of a distance that is required is named once.
+func TestSourcesAreNamed(t *testing.T) {
+	code := rules.Source{Title: "An invented code", Section: "table 1", Year: "2020", Status: rules.Read}
+	permit := rules.Source{Title: "permit 12", Status: rules.TheUser}
+	table := &setback.Table{Rows: []setback.Row{row(setback.Short, 8, 10, true), row(setback.Clear, 30, 10, true), row(setback.Clear, 40, 10, true)}}
+	table.Rows[0].Source, table.Rows[1].Source, table.Rows[2].Source = code, permit, code
+	if got := overlay.OfTable(nil, table).Sources; len(got) != 2 || got[0] != code.Words() || got[1] != permit.Words() {
+		t.Errorf("the sources are %q", got)
+	}
+	square, err := clearance.Rectangle(ft(10), ft(10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := &setback.Fit{Question: setback.Question{Name: "Shed", Kind: site.Structure, Footprint: square},
+		Limits: []setback.Limiting{{Required: ft(10), Source: code}, {Source: permit}}}
+	if got := overlay.OfFit(nil, f).Sources; len(got) != 1 || got[0] != code.Words() {
+		t.Errorf("the sources of a fit are %q: what asks for nothing has none", got)
 	}
 }

@@ -12,7 +12,8 @@ type Clear struct {
 	AllowedAs string  // for the legend: "where the middle of the workshop may lie"
 	Proposed  []Proposal
 	Distances []Distance
-	Shifts    []Shift // of two visits compared
+	Sources   []string // where the distances that are required come from
+	Shifts    []Shift  // of two visits compared
 }
 
 // Band is the edge of the ground that a setback keeps free.

@@ -105,9 +105,11 @@ func TestWithoutClearNothingChanges(t *testing.T) {
 
 func TestClearIsExplainedAndLayered(t *testing.T) {
 	y, c := clearYard(unit.FeetInches)
+	c.Sources = []string{"An invented code, table 1"}
 	s := draw(t, y, sheet.Options{Clear: c})
 	text := flat(s)
 	for _, w := range []string{
+		"Where the distances come from", "An invented code, table 1",
 		"edge of a setback, as named along it", "where the middle of the workshop may lie", "proposed, not built", "proposed well",
 		"distance: clear", "distance: too close to call", "distance: short",
 		`20' 0" from the drain lines`, `10' 0" from the tank`, `50' 0" from the well`, `10' 0" from the lot line`,
@@ -124,7 +126,7 @@ func TestClearIsExplainedAndLayered(t *testing.T) {
 		}
 	}
 	bare := flat(draw(t, y, sheet.Options{}))
-	for _, w := range []string{"setback", "middle of", "proposed", "distance:"} {
+	for _, w := range []string{"setback", "middle of", "proposed", "distance:", "distances come"} {
 		if strings.Contains(bare, w) {
 			t.Errorf("a sheet without setbacks says %q", w)
 		}

@@ -15,6 +15,9 @@ func (c *content) clear(s *Clear) {
 		return
 	}
 	c.allowedAs = clean(s.AllowedAs)
+	for _, from := range s.Sources {
+		c.sources = append(c.sources, clean(from))
+	}
 	for _, p := range s.Allowed {
 		c.allowed(p)
 	}

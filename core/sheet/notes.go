@@ -22,7 +22,8 @@ func (f *facts) blocksFor(width MM) []block {
 	}
 	b := []block{
 		f.bearings(width), f.numbers(width), still[0], f.legend(width), still[1],
-		f.paragraphs("Beyond the drawing", f.beyond, width, "part", ink), still[2],
+		f.paragraphs("Beyond the drawing", f.beyond, width, "part", ink),
+		f.paragraphs("Where the distances come from", f.c.sources, width, "source", ink), still[2],
 		f.paragraphs("About this drawing", f.about(), width, "", ink),
 	}
 	b[len(b)-1].whole = true

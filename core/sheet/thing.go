@@ -63,8 +63,10 @@ type content struct {
 	say    wording
 	things []thing
 	lost   []string // parts not located, with the reason
-	loose  bool     // some things are
-	sided  bool     // sides of a property line have their lengths
+	// sources tells where the distances that are required come from.
+	sources []string
+	loose   bool // some things are
+	sided   bool // sides of a property line have their lengths
 
 	allowedAs string // what the legend calls the allowed region
 }
