@@ -15,9 +15,10 @@ import (
 
 // OfFit returns what a sheet shows of a fit: the ground that the parts of the
 // system keep free of it, where its middle may lie, its outline where it is to
-// stand or fits best, and the dimensions to the two nearest sides of the lot, to
-// whatever it breaks or comes too close to, and to the parts that limit it. A
-// band that falls apart is told as several bands of the same words.
+// stand or fits best, what else is proposed, and the dimensions to the two nearest
+// sides of the lot, to whatever it breaks or comes too close to, to what has the
+// smallest margins, and to the parts that limit it. A band that falls apart is
+// told as several bands of the same words.
 func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 	out := &sheet.Clear{}
 	if f == nil {
@@ -27,7 +28,7 @@ func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 		job = &site.Job{}
 	}
 	say := style(job)
-	out.Bands = bands(kept(job, f), say)
+	out.Bands = append(bands(kept(job, f), say), inside(f, say)...)
 	for _, p := range f.Region.Pieces {
 		out.Allowed = append(out.Allowed, sheet.Patch(p))
 	}
@@ -50,11 +51,45 @@ func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 		words = append(words, f.Question.Size)
 	}
 	out.Proposed = []sheet.Proposal{{Name: site.Name(f.Question.Name), Outline: planar.Ring(foot.Points), Words: words}}
+	out.Proposed = append(out.Proposed, proposals(f.Others)...)
 	out.Distances = append(sides(f, foot, limits, say), limiting(job, limits, say)...)
 	for _, l := range limits {
 		if l.Required > 0 {
 			out.Sources = named(out.Sources, l.Source)
 		}
+	}
+	return out
+}
+
+// proposals is what stands at its stated place as a sheet draws it.
+func proposals(list []setback.Stands) []sheet.Proposal {
+	var out []sheet.Proposal
+	for _, s := range list {
+		p := sheet.Proposal{Name: s.Thing.Name, Outline: planar.Ring(s.Outline), Words: []string{string(s.Thing.Name)}}
+		if s.Size != "" {
+			p.Words = append(p.Words, s.Size)
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// inside is how far the setback from the property line reaches into the lot.
+func inside(f *setback.Fit, say unit.Style) []sheet.Band {
+	if len(f.Ground.Lot) == 0 || !(f.Ground.Setback > 0) {
+		return nil
+	}
+	r, err := clearance.Allowed(clearance.Ground{Lot: f.Ground.Lot, Setback: f.Ground.Setback}, clearance.Point(), 0, BandTolerance)
+	if err != nil {
+		return nil // a lot that cannot be drawn has no band
+	}
+	what := "the property line"
+	if l, ok := ofLot(f, append(slices.Clone(f.Limits), f.Stated...)); ok {
+		what = string(l.Thing.Name)
+	}
+	var out []sheet.Band
+	for _, p := range r.Pieces {
+		out = append(out, sheet.Band{Area: sheet.Patch(p), Words: say.Format(f.Ground.Setback) + " inside " + what})
 	}
 	return out
 }
@@ -146,17 +181,18 @@ func ofLot(f *setback.Fit, limits []setback.Limiting) (setback.Limiting, bool) {
 	return setback.Limiting{}, false
 }
 
-// limiting is the dimensions to what is broken or too close, and to the parts
-// that come nearest.
+// limiting is the dimensions to what is broken or too close, to what has the
+// smallest margins, whatever it is, and to the parts that come nearest.
 func limiting(job *site.Job, limits []setback.Limiting, say unit.Style) []sheet.Distance {
 	kinds, left := kindsOf(job), NearestParts
 	var out []sheet.Distance
-	for _, l := range limits {
+	for i, l := range limits {
 		_, part := kinds[l.Thing.Name]
 		switch {
 		case l.Lot:
 			continue
 		case l.Verdict != setback.Clear:
+		case i < SmallestMargins:
 		case !part || left == 0:
 			continue
 		}

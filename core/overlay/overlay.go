@@ -21,6 +21,9 @@ const (
 	// NearestParts is how many parts of the system that are clear get a dimension
 	// from a footprint.
 	NearestParts = 3
+	// SmallestMargins is how many of the smallest margins of a footprint get a
+	// dimension, whatever they are to.
+	SmallestMargins = 3
 	// BandTolerance is how far the chords of a band may miss its arcs.
 	BandTolerance = 20 * unit.Millimetre
 )
@@ -35,6 +38,7 @@ func OfTable(job *site.Job, t *setback.Table) *sheet.Clear {
 	}
 	say, left := style(job), TightestClear
 	out.Bands = bands(t.Kept, say)
+	out.Proposed = proposals(t.Proposed)
 	for _, r := range t.Rows {
 		if !r.Known {
 			continue

@@ -104,8 +104,14 @@ func TestWhatAFitShows(t *testing.T) {
 		t.Errorf("%+v", c.Proposed)
 	}
 	// The two trenches lie 6 ft apart, so that their bands are one: 29 ft wide.
-	if len(c.Bands) != 1 || c.Bands[0].Words != `10' 0" from the drain lines` {
+	if len(c.Bands) != 2 || c.Bands[1].Words != `5' 0" inside Lot` || c.Bands[0].Words != `10' 0" from the drain lines` {
 		t.Fatalf("%+v", c.Bands)
+	}
+	// The edge of the setback lies 5 ft inside the lot all round.
+	for _, v := range c.Bands[1].Area.Outer {
+		if d := planar.Ring(f.Ground.Lot).Edge().Distance(v); math.Abs((d-ft(5)).Feet()) > 0.1 {
+			t.Errorf("%v ft inside the lot", d.Feet())
+		}
 	}
 	west, east := unit.Length(math.Inf(1)), unit.Length(math.Inf(-1))
 	for _, v := range c.Bands[0].Area.Outer {
@@ -130,6 +136,25 @@ func TestWhatAFitShows(t *testing.T) {
 	f.Stated[3].Verdict, f.Stated[3].Measured, f.Stated[3].Margin = setback.Short, ft(-1), ft(-1)
 	if last := overlay.OfFit(job, f).Distances[4]; last.Grade != site.Act || last.Words != `1' 0" too far` {
 		t.Errorf("%+v", last)
+	}
+}
+
+// The three smallest margins have a dimension, to whatever they are, and what else
+// is proposed has its outline.
+func TestWhatLimitsHasADimensionWhateverItIs(t *testing.T) {
+	job, f := shed()
+	f.Stated[3].Measured, f.Stated[3].Margin = ft(1), ft(1)
+	f.Stated[1], f.Stated[3] = f.Stated[3], f.Stated[1]
+	f.Others = []setback.Stands{{Thing: setback.Thing{Name: "Barn"}, Size: "9' x 8'", Outline: []planar.Vec{at(0, 0), at(9, 0), at(9, 8)}}}
+	c := overlay.OfFit(job, f)
+	if len(c.Distances) < 3 || c.Distances[2].Words != `1' 0"` {
+		t.Errorf("%+v", c.Distances)
+	}
+	if len(c.Proposed) != 2 || strings.Join(c.Proposed[1].Words, "|") != "Barn|9' x 8'" || len(c.Proposed[1].Outline) != 3 {
+		t.Errorf("%+v", c.Proposed)
+	}
+	if c := overlay.OfTable(job, &setback.Table{Proposed: f.Others}); len(c.Proposed) != 1 {
+		t.Errorf("a table draws %+v", c.Proposed)
 	}
 }
 

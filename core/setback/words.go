@@ -11,6 +11,9 @@ const hair = unit.Millimetre / 2
 
 // size prints a length above zero, and never as zero.
 func size(say unit.Style, l unit.Length) string {
+	if s := say.Format(l); strings.ContainsAny(s, "123456789") {
+		return s
+	}
 	return strings.TrimPrefix(say.FormatDeviation(l), "±")
 }
 
