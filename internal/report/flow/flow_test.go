@@ -68,6 +68,29 @@ func TestTitlesOfATableAreSetOnEveryPage(t *testing.T) {
 	}
 }
 
+// A cell is set off also where its words are broken.
+func TestCellsAreSetOff(t *testing.T) {
+	f := begin()
+	table := flow.Table{Columns: []flow.Column{{Title: "Verdict", Alarm: "short", Warn: "too close to call"}, {Title: "Words"}}}
+	for _, v := range []string{"short", "too close to call", "clear", ""} {
+		table.Row(v, strings.Repeat("words ", 30))
+	}
+	f.Table(table)
+	got := map[string]sheet.Colour{}
+	for _, p := range flow.Paginate(paper, f.Items) {
+		for _, x := range texts(p) {
+			got[x.Text] = x.Colour
+		}
+	}
+	warned := got["too close to call"]
+	if warned == (sheet.Colour{}) {
+		warned = got["too close"]
+	}
+	if got["short"] != flow.Clay || warned != flow.Ochre || got["clear"] != flow.Ink {
+		t.Errorf("short %v, too close to call %v, clear %v", got["short"], warned, got["clear"])
+	}
+}
+
 // TestAnyFlow sets many random flows and holds each page to what the package
 // promises.
 func TestAnyFlow(t *testing.T) {
