@@ -78,7 +78,7 @@ Exit status: 0 done, 1 the check found something, 2 bad usage or input.`,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.splitCommand(), p.reportCommand(), p.cardCommand(),
-		p.setbacksCommand(), p.fitCommand(), p.checklistCommand(), p.rulesCommand(),
+		p.setbacksCommand(), p.fitCommand(), p.checklistCommand(), p.compareCommand(), p.rulesCommand(),
 		p.licencesCommand(), p.schemaCommand())
 	return root
 }
