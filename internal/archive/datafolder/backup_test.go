@@ -25,7 +25,7 @@ func TestBackupWhileRunning(t *testing.T) {
 	for n := range 3 {
 		writers.Go(func() {
 			k := keeper(f, time.Now)
-			for i := 0; ; i++ {
+			for i := range 100 {
 				select {
 				case <-stop:
 					return

@@ -33,7 +33,7 @@ func smallDisk(t *testing.T, bytes int) string {
 // TestFullDisk writes until the disk takes no more, frees some of it and goes
 // on: what was acknowledged is there, and what was refused is not.
 func TestFullDisk(t *testing.T) {
-	disk := smallDisk(t, 3<<20)
+	disk := smallDisk(t, 4<<20)
 	path := filepath.Join(disk, "data")
 	ballast := filepath.Join(disk, "ballast")
 	if err := os.WriteFile(ballast, make([]byte, 400<<10), 0o600); err != nil {

@@ -54,7 +54,7 @@ func TestTornLog(t *testing.T) {
 	database, log, all := running(t)
 	r := rand.New(rand.NewPCG(1, 2026))
 	seen := map[int64]bool{}
-	for n := range 40 {
+	for n := range 24 {
 		torn := log[:r.IntN(len(log)+1)]
 		if n%3 == 2 {
 			torn = append([]byte{}, log...)
@@ -95,7 +95,7 @@ func TestTornDatabase(t *testing.T) {
 	}
 	r := rand.New(rand.NewPCG(2, 2026))
 	found, harmless := 0, 0
-	for n := range 80 {
+	for n := range 48 {
 		torn, what := tear(r, database, n%4 == 0)
 		switch all, err := openAndRead(lay(t, torn, nil)); {
 		case errors.Is(err, archive.ErrDamaged):
@@ -109,7 +109,7 @@ func TestTornDatabase(t *testing.T) {
 		}
 	}
 	t.Logf("%d damages found, %d lay where nothing is kept", found, harmless)
-	if found < 40 {
+	if found < 25 {
 		t.Errorf("only %d damages were found", found)
 	}
 }
