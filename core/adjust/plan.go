@@ -305,4 +305,5 @@ type Verdict struct {
 	Fill    Fill
 	Words   string
 	Reasons []string
+	Unused  int // entries of the job that were wrong and not used
 }

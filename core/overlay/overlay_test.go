@@ -109,7 +109,7 @@ func TestWhatAFitShows(t *testing.T) {
 	}
 	// The edge of the setback lies 5 ft inside the lot all round.
 	for _, v := range c.Bands[1].Area.Outer {
-		if d := planar.Ring(f.Ground.Lot).Edge().Distance(v); math.Abs((d-ft(5)).Feet()) > 0.1 {
+		if d := planar.Ring(f.Ground.Lot).Edge().Distance(v); math.Abs((d - ft(5)).Feet()) > 0.1 {
 			t.Errorf("%v ft inside the lot", d.Feet())
 		}
 	}

@@ -17,6 +17,6 @@ func CountMistakes(plan *adjust.Plan, mistakes int) {
 		what = fmt.Sprintf("%d entries of the job file are", mistakes)
 	}
 	v := &plan.Verdict
-	v.Fill, v.Words = adjust.FillNo, "Do not fill yet."
+	v.Fill, v.Words, v.Unused = adjust.FillNo, "Do not fill yet.", mistakes
 	v.Reasons = append([]string{what + " wrong and not used; see the list."}, v.Reasons...)
 }

@@ -22,12 +22,23 @@ type Setbacks struct {
 	Frame       checkfile.Frame `json:"frame"`
 	Pack        string          `json:"rule_pack"`
 	Place       string          `json:"rule_pack_place"`
+	Check       Check           `json:"check"`
 	Rows        []Row           `json:"rows"`
+	Proposed    []Stands        `json:"proposed"`
+	Clashes     []string        `json:"clashes"` // buried things that lie one on the other
 	Limits      []Limit         `json:"limits"`
 	NoRule      []string        `json:"no_rule"`
 	Missing     []string        `json:"missing"`
 	Checklist   Count           `json:"checklist"`
 	Decides     string          `json:"decides"`
+}
+
+// Check is what the check of the readings says: what is told here is no surer.
+type Check struct {
+	Fill    string `json:"fill"` // yes, unsure or no
+	Words   string `json:"words"`
+	Accused int    `json:"accused"`        // readings that disagree
+	Unused  int    `json:"unused_entries"` // entries of the job that were wrong and not used
 }
 
 // Thing is one of the two sides of a distance.
@@ -53,7 +64,8 @@ type Row struct {
 	Permit   bool             `json:"permit"` // the permit's own distance
 	Assumed  string           `json:"assumed,omitempty"`
 	Note     string           `json:"note,omitempty"`
-	Proposed bool             `json:"proposed"` // from is something the owner wants to build
+	Proposed bool             `json:"proposed"`         // from is something the owner wants to build
+	Advice   string           `json:"advice,omitempty"` // what would narrow it
 }
 
 // Gap is where two things are nearest to one another.
@@ -90,6 +102,7 @@ type Checklist struct {
 	Job      checkfile.Job `json:"job"`
 	Pack     string        `json:"rule_pack"`
 	Place    string        `json:"rule_pack_place"`
+	Check    *Check        `json:"check,omitempty"`
 	Count    Count         `json:"count"`
 	Items    []Item        `json:"items"`
 	Decides  string        `json:"decides"`
@@ -113,6 +126,7 @@ type Fits struct {
 	Frame       checkfile.Frame `json:"frame"`
 	Pack        string          `json:"rule_pack"`
 	Place       string          `json:"rule_pack_place"`
+	Check       Check           `json:"check"`
 	Fits        []Fit           `json:"fits"`
 	Decides     string          `json:"decides"`
 }
@@ -135,6 +149,9 @@ type Fit struct {
 	Best      Place      `json:"best"`
 	Limits    []Limiting `json:"limits"` // at the best place
 	Stated    *Stated    `json:"stated,omitempty"`
+	Sure      *Place     `json:"sure,omitempty"` // the nearest place that is clear whatever the uncertainty
+	LeftOut   []string   `json:"left_out"`       // what it must keep away from and is not located
+	Outcome   string     `json:"outcome"`
 	Bedrooms  int        `json:"bedrooms"`
 	Capacity  *Capacity  `json:"capacity,omitempty"`
 	Missing   []string   `json:"missing"`
@@ -207,6 +224,18 @@ type Limiting struct {
 	Source   judgefile.Source `json:"source"`
 	Permit   bool             `json:"permit"` // the permit's own distance
 	Assumed  string           `json:"assumed,omitempty"`
+	Ruled    bool             `json:"ruled"` // false where no rule asks for a distance
+	Proposed bool             `json:"proposed"`
+	Advice   string           `json:"advice,omitempty"`
+}
+
+// Stands is something proposed at its stated place.
+type Stands struct {
+	Thing   Thing    `json:"thing"`
+	Size    string   `json:"size"`
+	Outline Geometry `json:"outline"`
+	Verdict string   `json:"verdict"`
+	Words   string   `json:"words"`
 }
 
 // Capacity is what planned bedrooms ask of field, tank and reserve area.

@@ -69,7 +69,8 @@ func full(t *testing.T) map[string]any {
 	thing := setback.Thing{Name: "Well", Kind: "well", Class: "private"}
 	table := &setback.Table{Pack: "ours", Place: "Our County", NoRule: []string{"none"}, Missing: []string{"the well"},
 		Rows: []setback.Row{{Part: setback.Thing{Name: "Tank", Kind: "septic tank"}, Column: rules.ToTank, From: thing, Required: 15, Measured: 5,
-			Known: true, Margin: -10, Within: 0.1, Verdict: setback.Short, Gap: gap, Words: "w", Source: source, Permit: true, Assumed: "a", Note: "n", Proposed: true}},
+			Known: true, Margin: -10, Within: 0.1, Verdict: setback.Short, Gap: gap, Words: "w", Source: source, Permit: true, Assumed: "a", Note: "n", Proposed: true, Advice: "tie it"}}, Clashes: []string{"c"},
+		Proposed: []setback.Stands{{Thing: thing, Size: "8 m x 5 m", Outline: planar.Ring{{}, {East: 1}, {East: 1, North: 1}}, Verdict: setback.Short, Words: "w"}},
 		Limits: []setback.LimitRow{{What: "trench width of Line 1", On: rules.OnTrenchWidth, Least: 0.3, Most: 0.9, Measured: 0.6, Within: 0.05,
 			Known: true, Verdict: setback.Clear, Words: "w", Source: source}}}
 	checks := []setback.Check{{What: rules.WantTank, Words: "w", Answer: setback.OnSheet, Why: "y", Source: source},
@@ -79,7 +80,7 @@ func full(t *testing.T) map[string]any {
 		t.Fatal(err)
 	}
 	fromLot, wish := 3*unit.Metre, planar.Vec{East: 2}
-	limit := setback.Limiting{Thing: thing, Required: 15, Margin: 1, Measured: 16, Within: 0.1, Verdict: setback.Clear, Gap: gap, Words: "w", Source: source, Permit: true, Assumed: "a"}
+	limit := setback.Limiting{Thing: thing, Required: 15, Margin: 1, Measured: 16, Within: 0.1, Verdict: setback.Clear, Gap: gap, Words: "w", Source: source, Permit: true, Assumed: "a", Ruled: true, Proposed: true, Advice: "tie it"}
 	found := clearance.Found{Placement: clearance.Placement{At: planar.Vec{East: 20, North: 10}, Turn: 30 * unit.Degree}, Fits: true, Moved: 1, Searched: 7}
 	square := planar.Ring{{}, {East: 1}, {East: 1, North: 1}}
 	f := &setback.Fit{
@@ -87,7 +88,7 @@ func full(t *testing.T) map[string]any {
 			Turning: setback.Turning{Free: true, Step: 5 * unit.Degree}, Stated: &clearance.Placement{}, Near: &wish, NearWords: "Tank", FromLot: &fromLot, Bedrooms: 1},
 		Region: clearance.Region{Pieces: []clearance.Piece{{Outer: square, Holes: []planar.Ring{square}}}, Area: 12, Tolerance: 0.005},
 		ByTurn: []clearance.TurnArea{{Turn: 0, Area: 12}, {Turn: 5 * unit.Degree, Area: 11}}, Best: found,
-		Limits: []setback.Limiting{limit}, Stated: []setback.Limiting{limit}, Cure: &found, Verdict: setback.Clear,
+		Limits: []setback.Limiting{limit}, Stated: []setback.Limiting{limit}, Cure: &found, Sure: &found, LeftOut: []string{"Well"}, Verdict: setback.Clear,
 		Words: []string{"It fits."}, Missing: []string{"m"}, Caution: []string{"c"},
 	}
 	capacity := &setback.Capacity{Rooms: 1, ReserveArea: 100, ReserveNeeded: 90, Reserve: absorb.Enough, Words: []string{"w"}}
@@ -96,7 +97,7 @@ func full(t *testing.T) map[string]any {
 	pack := &rules.Pack{Name: "ours", Place: "Our County"}
 	return map[string]any{
 		"setbacks":  clearfile.MakeSetbacks(head, plan, table, checks),
-		"checklist": clearfile.MakeChecklist(head, pack, checks),
+		"checklist": clearfile.MakeChecklist(head, pack, checks).Checked(plan),
 		"fit":       clearfile.MakeFits(head, job, plan, pack, []clearfile.Answered{{Fit: f, Capacity: capacity}}),
 	}
 }
@@ -285,4 +286,22 @@ func TestEveryExampleKeepsToTheSchemas(t *testing.T) {
 
 func shed() site.Proposed {
 	return site.Proposed{Name: "Shed", Kind: site.Structure, Length: &unit.Written{Text: "24'", Length: 24 * unit.Foot}, Width: &unit.Written{Text: "16'", Length: 16 * unit.Foot}}
+}
+
+// Who reads the JSON alone learns what the check says, and what was not used.
+func TestTheCheckStandsInEveryDocument(t *testing.T) {
+	plan := &adjust.Plan{}
+	checkfile.CountMistakes(plan, 2)
+	plan.Search.Accused = make([]adjust.Accusation, 1)
+	want := clearfile.Check{Fill: "no", Words: "Do not fill yet.", Accused: 1, Unused: 2}
+	head := checkfile.Job{}
+	if got := clearfile.MakeSetbacks(head, plan, &setback.Table{}, nil).Check; got != want {
+		t.Errorf("%+v", got)
+	}
+	if got := clearfile.MakeFits(head, &site.Job{}, plan, nil, nil).Check; got != want {
+		t.Errorf("%+v", got)
+	}
+	if got := clearfile.MakeChecklist(head, nil, nil).Checked(plan).Check; *got != want {
+		t.Errorf("%+v", got)
+	}
 }

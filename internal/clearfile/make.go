@@ -19,9 +19,19 @@ import (
 func MakeSetbacks(job checkfile.Job, plan *adjust.Plan, t *setback.Table, checks []setback.Check) Setbacks {
 	return Setbacks{
 		Undersod: 1, Kind: "setbacks", Job: job, Coordinates: Coordinates, Frame: checkfile.MakeFrame(plan.Frame),
-		Pack: t.Pack, Place: t.Place, Rows: each(t.Rows, row), Limits: each(t.Limits, limit),
+		Pack: t.Pack, Place: t.Place, Check: MakeCheck(plan), Rows: each(t.Rows, row), Proposed: each(t.Proposed, stands), Clashes: list(t.Clashes), Limits: each(t.Limits, limit),
 		NoRule: list(t.NoRule), Missing: list(t.Missing), Checklist: Counted(checks), Decides: absorb.Decides,
 	}
+}
+
+// MakeCheck tells what the check of the readings says of a plan.
+func MakeCheck(plan *adjust.Plan) Check {
+	v := plan.Verdict
+	return Check{map[adjust.Fill]string{adjust.FillNo: "no", adjust.FillUnsure: "unsure", adjust.FillYes: "yes"}[v.Fill], v.Words, len(plan.Search.Accused), v.Unused}
+}
+
+func stands(s setback.Stands) Stands {
+	return Stands{thing(s.Thing), s.Size, Outline(s.Outline), string(s.Verdict), s.Words}
 }
 
 func thing(t setback.Thing) Thing { return Thing{string(t.Name), t.Kind, t.Class} }
@@ -31,7 +41,7 @@ func row(r setback.Row) Row {
 		Part: thing(r.Part), Column: string(r.Column), From: thing(r.From), Required: metres(r.Required),
 		Measured: some(r.Known, float64(r.Measured)), Margin: some(r.Known, float64(r.Margin)), Within: some(r.Known, float64(r.Within)),
 		Verdict: string(r.Verdict), Words: r.Words, Source: judgefile.MakeSource(r.Source), Permit: r.Permit,
-		Assumed: r.Assumed, Note: r.Note, Proposed: r.Proposed,
+		Assumed: r.Assumed, Note: r.Note, Proposed: r.Proposed, Advice: r.Advice,
 	}
 	if r.Known {
 		g := gap(r.Gap)
@@ -81,6 +91,13 @@ func MakeChecklist(job checkfile.Job, pack *rules.Pack, checks []setback.Check) 
 	return out
 }
 
+// Checked is the checklist with what the check of the readings says of the plan.
+func (c Checklist) Checked(plan *adjust.Plan) Checklist {
+	check := MakeCheck(plan)
+	c.Check = &check
+	return c
+}
+
 // Answered is a fit with what its bedrooms ask for, nil where it adds none.
 type Answered struct {
 	*setback.Fit
@@ -91,7 +108,7 @@ type Answered struct {
 // corners of every best place get the tapes to peg them by.
 func MakeFits(head checkfile.Job, job *site.Job, plan *adjust.Plan, pack *rules.Pack, fits []Answered) Fits {
 	out := Fits{
-		Undersod: 1, Kind: "fit", Job: head, Coordinates: Coordinates, Frame: checkfile.MakeFrame(plan.Frame), Decides: absorb.Decides,
+		Undersod: 1, Kind: "fit", Job: head, Coordinates: Coordinates, Frame: checkfile.MakeFrame(plan.Frame), Decides: absorb.Decides, Check: MakeCheck(plan),
 		Fits: each(fits, func(a Answered) Fit { return fit(job, plan, a) }),
 	}
 	if pack != nil {
@@ -113,6 +130,7 @@ func fit(job *site.Job, plan *adjust.Plan, a Answered) Fit {
 		}),
 		Best: place(q.Footprint, a.Best, pegs), Limits: each(a.Limits, limiting),
 		Bedrooms: q.Bedrooms, Capacity: capacity(a.Capacity), Missing: list(a.Missing), Caution: list(a.Caution),
+		LeftOut: list(a.LeftOut), Outcome: string(a.Outcome()),
 	}
 	if q.FromLot != nil {
 		out.FromLot = some(true, float64(*q.FromLot))
@@ -120,6 +138,10 @@ func fit(job *site.Job, plan *adjust.Plan, a Answered) Fit {
 	if q.Near != nil {
 		wish := Point(*q.Near)
 		out.Wish = &wish
+	}
+	if a.Sure != nil {
+		sure := place(q.Footprint, *a.Sure, pegs)
+		out.Sure = &sure
 	}
 	if q.Stated != nil {
 		out.Stated = stated(a, pegs)
@@ -171,6 +193,7 @@ func limiting(l setback.Limiting) Limiting {
 		From: thing(l.Thing), Required: metres(l.Required), Measured: metres(l.Measured), Margin: metres(l.Margin),
 		Within: metres(l.Within), Verdict: string(l.Verdict), Gap: gap(l.Gap), Words: l.Words,
 		Source: judgefile.MakeSource(l.Source), Permit: l.Permit, Assumed: l.Assumed,
+		Ruled: l.Ruled, Proposed: l.Proposed, Advice: l.Advice,
 	}
 }
 

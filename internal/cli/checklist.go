@@ -45,7 +45,7 @@ func (p *Program) checklist(job, pack string, asJSON bool) error {
 		p.exit = ExitFound
 	}
 	if asJSON {
-		document, err := encode(clearfile.MakeChecklist(jobHead(o), chosen, checks))
+		document, err := encode(clearfile.MakeChecklist(jobHead(o), chosen, checks).Checked(o.plan))
 		if err != nil {
 			return err
 		}
