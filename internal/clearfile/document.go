@@ -102,7 +102,7 @@ type Checklist struct {
 	Job      checkfile.Job `json:"job"`
 	Pack     string        `json:"rule_pack"`
 	Place    string        `json:"rule_pack_place"`
-	Check    *Check        `json:"check,omitempty"`
+	Check    Check         `json:"check"`
 	Count    Count         `json:"count"`
 	Items    []Item        `json:"items"`
 	Decides  string        `json:"decides"`

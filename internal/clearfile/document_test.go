@@ -301,7 +301,7 @@ func TestTheCheckStandsInEveryDocument(t *testing.T) {
 	if got := clearfile.MakeFits(head, &site.Job{}, plan, nil, nil).Check; got != want {
 		t.Errorf("%+v", got)
 	}
-	if got := clearfile.MakeChecklist(head, nil, nil).Checked(plan).Check; *got != want {
+	if got := clearfile.MakeChecklist(head, nil, nil).Checked(plan).Check; got != want {
 		t.Errorf("%+v", got)
 	}
 }

@@ -81,7 +81,7 @@ func Counted(checks []setback.Check) Count {
 // MakeChecklist returns the document of what the authority wants on the
 // drawing; pack may be nil.
 func MakeChecklist(job checkfile.Job, pack *rules.Pack, checks []setback.Check) Checklist {
-	out := Checklist{Undersod: 1, Kind: "checklist", Job: job, Count: Counted(checks), Decides: absorb.Decides,
+	out := Checklist{Undersod: 1, Check: Check{Fill: "no"}, Kind: "checklist", Job: job, Count: Counted(checks), Decides: absorb.Decides,
 		Items: each(checks, func(c setback.Check) Item {
 			return Item{string(c.What), c.Words, string(c.Answer), c.Why, judgefile.MakeSource(c.Source)}
 		})}
@@ -93,8 +93,7 @@ func MakeChecklist(job checkfile.Job, pack *rules.Pack, checks []setback.Check) 
 
 // Checked is the checklist with what the check of the readings says of the plan.
 func (c Checklist) Checked(plan *adjust.Plan) Checklist {
-	check := MakeCheck(plan)
-	c.Check = &check
+	c.Check = MakeCheck(plan)
 	return c
 }
 
