@@ -35,6 +35,7 @@ func (w *work) places() {
 			out.Verdict = NotLocated
 		default:
 			out.Same = same[q.Name]
+			w.refresh()
 			w.place(&out, p, q)
 		}
 		out.Words = w.placeWords(out, p, q)
@@ -51,6 +52,17 @@ func (w *work) places() {
 		}
 	}
 }
+
+// refresh forgets what was reckoned for earlier points, so that what is kept of
+// the covariances stays bounded.
+func (w *work) refresh() {
+	if w.reckoned++; w.reckoned%keptPoints == 0 {
+		w.jointBefore, w.jointAfter = w.before.Plan.Joint(), w.after.Plan.Joint()
+	}
+}
+
+// keptPoints is for how many points rows of the covariances are kept at a time.
+const keptPoints = 200
 
 // place compares one point that both plans have located.
 func (w *work) place(out *Place, p, q adjust.Point) {

@@ -94,9 +94,19 @@ func (w *work) again(ends [2]site.Name) unit.Length {
 	return unit.Length(math.Sqrt(sum))
 }
 
+// mostPairs is among how many pairs of names one thing of two names is looked for.
+const mostPairs = 1_000_000
+
 // renames asks where something is gone and something of the same kind is new in
 // its place.
 func (w *work) renames() {
+	counts := map[Verdict]int{}
+	for _, p := range w.out.Places {
+		counts[p.Verdict]++
+	}
+	if counts[Gone]*counts[New] > mostPairs {
+		return
+	}
 	for _, g := range w.out.Places {
 		if g.Verdict != Gone || w.fit == nil || !located(w.pointBefore[g.Name]) {
 			continue

@@ -19,6 +19,9 @@ const (
 	metAgain     = unit.Foot
 )
 
+// mostFindings is how many findings of one visit are compared.
+const mostFindings = 3000
+
 // families are kinds that turn into one another, the lighter first.
 var families = map[site.FindingKind][2]int{
 	site.FineRoots: {1, 0}, site.RootMass: {1, 1},
@@ -56,8 +59,9 @@ func (w *work) findings() {
 	for _, r := range is {
 		after = append(after, w.ofRun(r, w.after, was, func(n site.Name) site.Name { return n }, w.earlier(r.Line))...)
 	}
-	before = append(before, w.atParts(w.before, func(n site.Name) bool { return hasPart(w.after.Job, w.later(n)) })...)
-	after = append(after, w.atParts(w.after, func(n site.Name) bool { return hasPart(w.before.Job, w.earlier(n)) })...)
+	old, now := partsOf(w.before.Job), partsOf(w.after.Job)
+	before = w.bounded("earlier", append(before, w.atParts(w.before, func(n site.Name) bool { return now[w.later(n)] })...))
+	after = w.bounded("later", append(after, w.atParts(w.after, func(n site.Name) bool { return old[w.earlier(n)] })...))
 	for i := range after {
 		w.matched(&after[i], before)
 	}
@@ -103,13 +107,21 @@ func (w *work) atParts(s Side, there func(site.Name) bool) []met {
 	return out
 }
 
-func hasPart(job *site.Job, n site.Name) bool {
+func partsOf(job *site.Job) map[site.Name]bool {
+	out := map[site.Name]bool{}
 	for _, p := range job.Site.Parts {
-		if p.Name == n {
-			return true
-		}
+		out[p.Name] = true
 	}
-	return false
+	return out
+}
+
+// bounded keeps what can be held against each other in bounded time.
+func (w *work) bounded(which string, list []met) []met {
+	if len(list) <= mostFindings {
+		return list
+	}
+	w.remark("The %s visit has %d findings; the first %d are compared.", which, len(list), mostFindings)
+	return list[:mostFindings]
 }
 
 // ends are the stations between which a finding lies.

@@ -23,6 +23,7 @@ type work struct {
 	jointBefore   *adjust.Joint
 	jointAfter    *adjust.Joint
 	fit           *fit // nil where no overlay is known
+	reckoned      int  // points so far
 	moved         map[site.Name]bool
 	out           *Comparison
 }

@@ -1,8 +1,6 @@
 package overlay
 
 import (
-	"slices"
-
 	"undersod/core/compare"
 	"undersod/core/planar"
 	"undersod/core/sheet"
@@ -31,37 +29,45 @@ func OfComparison(before *site.Job, c *compare.Comparison) *sheet.Clear {
 		s.Before = []planar.Path{corners}
 		out.Shifts = append(out.Shifts, s)
 	}
+	at, lines := runsBefore(before, c)
 	for _, p := range c.Places {
 		if p.Verdict != compare.Moved || outlined[p.Name] {
 			continue
 		}
-		out.Shifts = append(out.Shifts, sheet.Shift{From: c.Overlay.ToLater(p.Was), To: c.Overlay.ToLater(p.Is), Words: p.Short, Before: legs(before, c, p)})
+		out.Shifts = append(out.Shifts, sheet.Shift{From: c.Overlay.ToLater(p.Was), To: c.Overlay.ToLater(p.Is), Words: p.Short, Before: legs(at, lines, earlier(p))})
 	}
 	return out
 }
 
-// legs is how the pieces of line beside a moved point ran before: from the point
-// before it on each line that has it, to the one behind.
-func legs(before *site.Job, c *compare.Comparison, p compare.Place) []planar.Path {
-	if before == nil {
-		return nil
-	}
-	at := map[site.Name]planar.Vec{}
+// runsBefore is where everything lay, on the later plan, and the paths that each
+// point was on.
+func runsBefore(before *site.Job, c *compare.Comparison) (at map[site.Name]planar.Vec, on map[site.Name][][]site.Name) {
+	at, on = map[site.Name]planar.Vec{}, map[site.Name][][]site.Name{}
 	for _, q := range c.Places {
 		if q.Verdict == compare.Moved || q.Verdict == compare.Unchanged || q.Verdict == compare.TooClose {
-			at[earlier(q)] = q.Was
+			at[earlier(q)] = c.Overlay.ToLater(q.Was)
 		}
 	}
-	var all []planar.Path
+	if before == nil {
+		return at, on
+	}
 	for _, l := range before.Site.Lines {
-		i := slices.Index(l.Path, earlier(p))
-		if i < 0 {
-			continue
+		for i, n := range l.Path {
+			on[n] = append(on[n], l.Path[max(i-1, 0):min(i+2, len(l.Path))])
 		}
+	}
+	return at, on
+}
+
+// legs is how the pieces of line beside a point ran before: from the point
+// before it on each line that has it, to the one behind.
+func legs(at map[site.Name]planar.Vec, on map[site.Name][][]site.Name, name site.Name) []planar.Path {
+	var all []planar.Path
+	for _, path := range on[name] {
 		var out planar.Path
-		for _, n := range l.Path[max(i-1, 0):min(i+2, len(l.Path))] {
+		for _, n := range path {
 			if v, ok := at[n]; ok {
-				out = append(out, c.Overlay.ToLater(v))
+				out = append(out, v)
 			}
 		}
 		all = append(all, out)
