@@ -27,14 +27,7 @@ func with[T any](ctx context.Context, d *Desk, j Job, f func(o *opened, pack *ru
 	if err != nil {
 		return none, err
 	}
-	done, err := d.turn(ctx)
-	if done != nil {
-		defer done()
-	}
-	if err != nil {
-		return none, err
-	}
-	return guarded(ctx, func(context.Context) (T, error) { return f(o, pack, problems) })
+	return inTurn(ctx, d, func() (T, error) { return f(o, pack, problems) })
 }
 
 // Check tells whether the hole may be filled, as check --json does.
@@ -99,6 +92,6 @@ func (d *Desk) Setbacks(ctx context.Context, j Job) (clearfile.Setbacks, error) 
 // does.
 func (d *Desk) Checklist(ctx context.Context, j Job) (clearfile.Checklist, error) {
 	return with(ctx, d, j, func(o *opened, pack *rules.Pack, _ []site.Problem) (clearfile.Checklist, error) {
-		return clearfile.MakeChecklist(o.head(), pack, setback.Checks(&o.result.Job, o.plan, pack)), nil
+		return clearfile.MakeChecklist(o.head(), pack, setback.Checks(&o.result.Job, o.plan, pack)).Checked(o.plan), nil
 	})
 }

@@ -23,26 +23,26 @@ const computePatience = time.Minute
 // answerRoutes are what is computed of a stored visit.
 func (s *Server) answerRoutes() []route {
 	rows := []route{
-		s.computed("check", "check.schema.json", "Tells whether the hole may be filled, what disagrees, and everything judged.", nil,
+		s.computed("check", "Check", "Tells whether the hole may be filled, what disagrees, and everything judged.", nil,
 			func(ctx context.Context, j answer.Job, _ *asked) (any, error) { return s.Answers.Check(ctx, j) }),
-		s.computed("report", "report.schema.json", "Tells what is judged of the visit.", nil,
+		s.computed("report", "Report", "Tells what is judged of the visit.", nil,
 			func(ctx context.Context, j answer.Job, _ *asked) (any, error) { return s.Answers.Report(ctx, j) }),
-		s.computed("split", "split.schema.json", "Tells how each box shares its flow.",
+		s.computed("split", "Split", "Tells how each box shares its flow.",
 			[]parameter{{name: "inflow", kind: "string", example: "12 gpm", does: "one more inflow to reckon with"}}, s.split),
-		s.computed("setbacks", "setbacks.schema.json", "Tells how far every part lies from everything that a rule names.", nil,
+		s.computed("setbacks", "Setbacks", "Tells how far every part lies from everything that a rule names.", nil,
 			func(ctx context.Context, j answer.Job, _ *asked) (any, error) { return s.Answers.Setbacks(ctx, j) }),
-		s.computed("checklist", "checklist.schema.json", "Tells what the authority wants on the drawing, and what is missing.", nil,
+		s.computed("checklist", "Checklist", "Tells what the authority wants on the drawing, and what is missing.", nil,
 			func(ctx context.Context, j answer.Job, _ *asked) (any, error) { return s.Answers.Checklist(ctx, j) }),
-		s.computed("fit", "fit.schema.json", "Tells where everything fits that the job proposes.", nil,
+		s.computed("fit", "Fit", "Tells where everything fits that the job proposes.", nil,
 			func(ctx context.Context, j answer.Job, _ *asked) (any, error) { return s.Answers.Fit(ctx, j, nil) }),
 		s.computed("cards", "Lids", "Lists the parts that a tie card can be made for.", nil, s.lids),
-		s.computed("card", "card.schema.json", "Tells how to find one part again.", []parameter{partOf()},
+		s.computed("card", "Card", "Tells how to find one part again.", []parameter{partOf()},
 			func(ctx context.Context, j answer.Job, a *asked) (any, error) {
 				return s.Answers.Card(ctx, j, site.Name(a.text("part")))
 			}),
 		{method: "POST", pattern: "/api/v1/visits/{visit}/fit", may: viewers, handle: s.fitProposed, query: []parameter{packOf()},
 			takes: words("Proposed", "things to build by name, as under proposed in a job file"),
-			does:  "Tells where something fits that the job does not propose. Nothing is stored.", gives: document("fit.schema.json", "where each fits")},
+			does:  "Tells where something fits that the job does not propose. Nothing is stored.", gives: document("Fit", "where each fits")},
 		s.drawn("report.pdf", answer.Type("pdf"), "Makes the owner's report.", nil,
 			func(ctx context.Context, j answer.Job, _ *asked) (answer.File, error) { return s.Answers.Owner(ctx, j) }),
 		s.drawn("county.pdf", answer.Type("pdf"), "Makes the packet for the authority.", nil,
@@ -125,6 +125,7 @@ func (s *Server) compute(w http.ResponseWriter, r *http.Request, f func(context.
 		return err
 	}
 	a := askedBy(r)
+	a.actor, a.site = actorOf(r), v.Site
 	j.Pack = a.text("rules")
 	if r.Method != http.MethodPost && fresh(w, r, s.answerTag(v)) {
 		return nil

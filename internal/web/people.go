@@ -11,7 +11,7 @@ import (
 type signInShape struct {
 	Login    string `json:"login"`
 	Password string `json:"password"`
-	Bearer   bool   `json:"bearer"` // give the token in the answer, and no cookie
+	Bearer   bool   `json:"bearer,omitempty"` // give the token in the answer, and no cookie
 }
 
 type whoShape struct {
@@ -126,7 +126,7 @@ func (s *Server) invite(w http.ResponseWriter, r *http.Request) error {
 type alterShape struct {
 	Name     string       `json:"name"`
 	Role     archive.Role `json:"role"`
-	Disabled bool         `json:"disabled"`
+	Disabled bool         `json:"disabled,omitempty"`
 }
 
 func (s *Server) alterAccount(w http.ResponseWriter, r *http.Request) error {
@@ -146,7 +146,7 @@ func (s *Server) alterAccount(w http.ResponseWriter, r *http.Request) error {
 }
 
 type passwordShape struct {
-	Old      string `json:"old"` // of one's own account
+	Old      string `json:"old,omitempty"` // of one's own account
 	Password string `json:"password"`
 }
 
@@ -232,10 +232,14 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) error {
 	})})
 }
 
+type healthShape struct {
+	Status string `json:"status"`
+}
+
 // health tells whether the server can do its work.
 func (s *Server) health(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Ready(r.Context()); err != nil {
 		return refusef(http.StatusServiceUnavailable, "not-ready", "Whoever runs the server should look at its log.", "The archive cannot be read at this moment.")
 	}
-	return giveJSON(w, http.StatusOK, map[string]string{"status": "ready"})
+	return giveJSON(w, http.StatusOK, healthShape{"ready"})
 }

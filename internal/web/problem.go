@@ -118,7 +118,7 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 			w.Header().Del(name)
 		}
 	}
-	if row, ok := rowOf(r); ok && row.page {
+	if row, ok := rowOf(r); ok && row.page || !ok && !strings.HasPrefix(r.URL.Path, "/api/") {
 		s.failPage(w, r, p)
 		return
 	}
@@ -141,8 +141,8 @@ func sober(err error) string {
 	return fmt.Sprintf("%T", err)
 }
 
-// told is how a kind of error is told.
-type told struct {
+// telling is how a kind of error is told.
+type telling struct {
 	is     error
 	kind   string
 	status int
@@ -157,8 +157,8 @@ type retry interface {
 
 // table tells the errors of the archive and of what is computed. The first that
 // fits counts.
-func table() []told {
-	return []told{
+func table() []telling {
+	return []telling{
 		{archive.ErrTooLarge, "too-large", http.StatusRequestEntityTooLarge, "Send less."},
 		{archive.ErrStale, "stale", http.StatusPreconditionFailed, "Read it again, look at what changed, and send your change with the revision that it is at now in If-Match."},
 		{archive.ErrKeyUsed, "key-used", http.StatusUnprocessableEntity, "Send it with a new Idempotency-Key."},

@@ -131,6 +131,8 @@ func noParameter(name string, known []string) string {
 type asked struct {
 	values url.Values
 	err    error
+	actor  archive.Actor // who asks, where it is about a visit
+	site   archive.ID    // that the visit is of
 }
 
 func askedBy(r *http.Request) *asked { return &asked{values: r.URL.Query()} }

@@ -64,6 +64,13 @@ var may = map[string]string{
 	"GET /api/v1/visits/{visit}/drawing.png":  "visitor",
 	"GET /api/v1/visits/{visit}/drawing.dxf":  "visitor",
 
+	"GET /api/v1/visits/{visit}/compare":      "visitor",
+	"GET /api/v1/visits/{visit}/compare.pdf":  "visitor",
+	"GET /api/v1/visits/{visit}/compare.svg":  "visitor",
+	"GET /api/v1/visits/{visit}/plan.geojson": "visitor",
+	"GET /api/v1/sites/{site}/bundle.zip":     "read-only",
+	"POST /api/v1/bundles":                    "office",
+
 	"GET /api/v1/accounts":                    "owner",
 	"POST /api/v1/accounts":                   "owner",
 	"PUT /api/v1/accounts/{account}":          "owner",
@@ -167,6 +174,9 @@ func (s stock) fitting(row web.Row, who string) sent {
 	}
 	if strings.Contains(row.Pattern, "/card") && !strings.HasSuffix(row.Pattern, "/cards") {
 		out.path += "?part=D-box"
+	}
+	if strings.Contains(row.Pattern, "/compare") {
+		out.path += "?before=" + s.fill.Replace("{visit}")
 	}
 	if row.Method == "DELETE" || strings.HasSuffix(row.Pattern, "/job") && row.Method == "PUT" {
 		out.header["If-Match"] = `"2"`

@@ -15,7 +15,7 @@ const (
 
 // apiRoutes are the rows of the interface for programs.
 func (s *Server) apiRoutes() []route {
-	return slices.Concat(s.doorRoutes(), s.siteRoutes(), s.visitRoutes(), s.photoRoutes(), s.answerRoutes(), s.peopleRoutes())
+	return slices.Concat(s.doorRoutes(), s.siteRoutes(), s.visitRoutes(), s.photoRoutes(), s.answerRoutes(), s.compareRoutes(), s.carryRoutes(), s.peopleRoutes())
 }
 
 // Headers that changes take.

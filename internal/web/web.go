@@ -19,11 +19,13 @@ import (
 	"undersod/internal/archive"
 )
 
-// Settings is what a Server is made from. All but Secure must be set.
+// Settings is what a Server is made from. All but Carrier, Secure
+// and FirstCode must be set.
 type Settings struct {
 	Records archive.Records
 	People  archive.People
 	Answers *answer.Desk
+	Carrier Carrier // nil where sites are not carried in and out
 	// Ready reports whether the archive can be read now; its words are not shown.
 	Ready func(context.Context) error
 	Log   *slog.Logger
@@ -33,6 +35,9 @@ type Settings struct {
 	Random func([]byte)
 	// Secure says that people reach the server by TLS alone.
 	Secure bool
+	// FirstCode is asked for where the first account is made from another machine;
+	// without one it can only be made on the machine that the server runs on.
+	FirstCode string
 }
 
 // How long the server waits, and how much it takes. Slow lines in a yard are
