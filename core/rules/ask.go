@@ -169,7 +169,7 @@ func (p *Pack) Covers() string {
 	}{
 		{"flow", p.Flow != nil}, {"field", p.Field != nil}, {"tank", p.Tank != nil},
 		{"setbacks", p.Setbacks.any()}, {"limits", p.anyLimit()},
-		{"checklist", p.Checklist != nil && !p.borrowed},
+		{"checklist", p.OwnChecklist()},
 	} {
 		if c.has {
 			out = append(out, c.what)
@@ -177,6 +177,10 @@ func (p *Pack) Covers() string {
 	}
 	return strings.Join(out, ", ")
 }
+
+// OwnChecklist tells whether a pack has a checklist of its own; else it has the
+// common one, or none.
+func (p *Pack) OwnChecklist() bool { return p != nil && p.Checklist != nil && !p.borrowed }
 
 func (s *Setbacks) any() bool {
 	if s == nil {

@@ -59,6 +59,7 @@ func (y *yard) ground(q Question) *ground {
 			r = g.fromLot(r)
 			if b == y.lot {
 				g.lot = keeps{b, r}
+				g.caution.Add(r.took)
 				g.Lot, g.Setback = b.lot, r.Distance
 				continue
 			}

@@ -71,6 +71,16 @@ func (f *Fit) Settled() bool {
 	return false
 }
 
+// Settled tells whether every distance and limit is kept, and every proposed thing
+// at its stated place, and that there is a distance.
+func (t *Table) Settled() bool {
+	open := func(r Row) bool { return r.Verdict != Clear }
+	off := func(l LimitRow) bool { return l.Known && l.Verdict != Clear }
+	broken := func(s Stands) bool { return s.Verdict != Clear }
+	return len(t.Rows) > 0 && len(t.Clashes) == 0 && !t.Lotless &&
+		!slices.ContainsFunc(t.Rows, open) && !slices.ContainsFunc(t.Limits, off) && !slices.ContainsFunc(t.Proposed, broken)
+}
+
 // ofSystem tells whether a kind is of the system, the ground of its next field
 // included.
 func ofSystem(kind string) bool {

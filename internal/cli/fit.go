@@ -45,13 +45,15 @@ it answers for something of your own, and NAME names it. Numbers without a unit
 are feet, or metres in a metric job. The flags mean what the keys of proposed in
 the job file mean.
 
-The place nearest to a wish keeps just what is asked, and the text says how much
-farther off the measuring wants it.
+The place nearest to a wish keeps just what is asked; where the measuring leaves
+it open, the pegs are for the nearest place that is sure, and the text tells both.
 
 Exit status: 0 it fits, and a stated place keeps every setback; 1 it fits
 nowhere, a distance of the stated or the freest place is short or too close to
-call, no rule asks for a distance from any part, or neither a property line nor
-a place is known; 2 bad usage or input.`,
+call, no rule asks for a distance from any part, neither a property line nor a
+place is known, something that it must keep away from is not located, or an entry
+of the job was not used; 2 bad usage or input. With -o one thing is drawn: name
+it where the job proposes several.`,
 		Example: `  undersod fit job.yaml
   undersod fit job.yaml Workshop --turn 85 -o fit.pdf
   undersod fit job.yaml --size 24x16 --near House
@@ -120,7 +122,7 @@ func (p *Program) fit(job string, names []string, f fitting) error {
 		p.complain("%s", strings.Join(wrong, "\n"))
 	}
 	for _, a := range found {
-		if !a.Fit.Settled() {
+		if !a.Fit.Settled() || o.plan.Verdict.Unused > 0 {
 			p.exit = ExitFound
 		}
 	}

@@ -29,8 +29,11 @@ With -o the sheet is drawn with the ground that the parts keep free, the distanc
 that are short or too close to call, and the tightest of the clear ones.
 
 Exit status: 0 every distance and limit is kept, 1 one is short, too close to
-call or not known, or none could be judged, 2 bad usage or input. Items missing from the authority's
-checklist are counted and change nothing; undersod checklist lists them.`,
+call or not known, none could be judged, a part lies on another, something that
+is proposed is not clear at its place, no property line is located of which a
+rule speaks, or an entry of the job was not used; 2 bad usage or input. Items
+missing from the authority's checklist are counted and change nothing; undersod
+checklist lists them.`,
 		Example: "  undersod setbacks job.yaml\n  undersod setbacks job.yaml --rules washington -o setbacks.pdf\n  undersod setbacks job.yaml --json",
 		Args:    oneJob,
 		RunE:    func(_ *cobra.Command, args []string) error { return p.setbacks(args[0], pack, outputs, asJSON) },
@@ -54,7 +57,7 @@ func (p *Program) setbacks(job, pack string, outputs []string, asJSON bool) erro
 		return err
 	}
 	table := setback.Judge(&o.result.Job, o.plan, chosen)
-	if !kept(table) {
+	if !table.Settled() || o.plan.Verdict.Unused > 0 {
 		p.exit = ExitFound
 	}
 	if len(outputs) > 0 {
@@ -67,21 +70,6 @@ func (p *Program) setbacks(job, pack string, outputs []string, asJSON bool) erro
 		return err
 	}
 	return p.write(words)
-}
-
-// kept tells whether every distance and every limit is, and that there is one.
-func kept(t *setback.Table) bool {
-	for _, r := range t.Rows {
-		if r.Verdict != setback.Clear {
-			return false
-		}
-	}
-	for _, l := range t.Limits {
-		if l.Known && l.Verdict != setback.Clear {
-			return false
-		}
-	}
-	return len(t.Rows) > 0
 }
 
 // setbacksText is what setbacks prints, in words or as JSON.

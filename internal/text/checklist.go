@@ -15,6 +15,7 @@ import (
 func Checklist(w io.Writer, of Of, pack *rules.Pack, checks []setback.Check) {
 	t := of.teller(w)
 	t.head()
+	t.unsettled(of.Name)
 	t.problems(of.Read)
 	t.checks(pack, checks)
 	t.print("\n%s\n", absorb.Decides)
@@ -23,7 +24,11 @@ func Checklist(w io.Writer, of Of, pack *rules.Pack, checks []setback.Check) {
 // checks tells every item, what is missing first.
 func (t *teller) checks(pack *rules.Pack, checks []setback.Check) {
 	var notes sources
-	t.title("What the authority wants on the drawing")
+	title := "What the authority wants on the drawing"
+	if len(checks) > 0 && !pack.OwnChecklist() {
+		title = "What agencies commonly want on the drawing"
+	}
+	t.title(title)
 	t.wrapped("", countWords(checks))
 	t.wrapped("", packWords(pack.Name, pack.Place))
 	for _, answer := range []setback.Answer{setback.Missing, setback.OnSheet, setback.NotApplicable} {
@@ -45,9 +50,13 @@ func (t *teller) checks(pack *rules.Pack, checks []setback.Check) {
 
 // itemWords tells an item and why it has its answer.
 func itemWords(c setback.Check) string {
-	words := c.Words
-	if words == "" {
-		words = string(c.What)
+	words := string(c.What)
+	switch {
+	case c.Words == "" || c.Words == words:
+	case c.What == rules.WantOther || words == "":
+		words = c.Words
+	default:
+		words += " (" + c.Words + ")"
 	}
 	if c.Why == "" {
 		return english.Sentence(words)
@@ -57,7 +66,7 @@ func itemWords(c setback.Check) string {
 
 // checkCount tells the count of the answers, where there is a checklist.
 func (t *teller) checkCount(checks []setback.Check) {
-	t.title("What the authority wants on the drawing")
+	t.title("What is wanted on the drawing")
 	words := countWords(checks)
 	if len(checks) > 0 {
 		words += " undersod checklist lists them."

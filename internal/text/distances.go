@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"undersod/core/english"
 	"undersod/core/rules"
 	"undersod/core/setback"
 	"undersod/core/unit"
@@ -16,17 +17,19 @@ type distance struct {
 	part, from                         string // part is empty where all rows are of one
 	required, measured, margin, within unit.Length
 	known                              bool
+	bare                               bool // no rule asks for a distance
+	advice                             string
 	note                               string // " [2]"
 	words                              string
 }
 
 func distanceOfRow(r setback.Row, notes *sources) distance {
 	return distance{part: string(r.Part.Name), from: thingName(r.From, r.Proposed), required: r.Required, measured: r.Measured,
-		margin: r.Margin, within: r.Within, known: r.Known, note: notes.of(r.Source, r.Permit), words: r.Words}
+		margin: r.Margin, within: r.Within, known: r.Known, note: notes.of(r.Source, r.Permit), words: r.Words, advice: r.Advice}
 }
 
 func distanceOfLimit(l setback.Limiting, notes *sources) distance {
-	return distance{from: thingName(l.Thing, false), required: l.Required, measured: l.Measured, margin: l.Margin,
+	return distance{from: thingName(l.Thing, l.Proposed), bare: !l.Ruled, advice: l.Advice, required: l.Required, measured: l.Measured, margin: l.Margin,
 		within: l.Within, known: true, note: notes.of(l.Source, l.Permit), words: l.Words}
 }
 
@@ -53,7 +56,7 @@ func (t *teller) distances(v setback.Verdict, rows []distance) {
 		return
 	}
 	for _, r := range rows {
-		t.wrapped("- ", r.words)
+		t.wrapped("- ", strings.TrimSpace(r.words+" "+english.Sentence(r.advice)))
 	}
 }
 
@@ -65,6 +68,9 @@ func (t *teller) cells(rows []distance) [][]string {
 	for _, r := range rows {
 		parts = parts || r.part != ""
 		cells := []string{r.part, r.from, t.length(r.required), "not located", "", "", strings.TrimSpace(r.note)}
+		if r.bare {
+			cells[2] = "–"
+		}
 		if r.known {
 			cells[3], cells[4], cells[5] = t.length(r.measured), t.signed(r.margin), t.style().FormatDeviation(r.within)
 		}

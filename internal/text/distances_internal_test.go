@@ -80,3 +80,14 @@ func TestMarginsHaveTheirSign(t *testing.T) {
 		}
 	}
 }
+
+// A thing that no rule speaks of has a dash, not a distance of nothing, and what
+// is too close to call comes with what would narrow it.
+func TestNoRuleIsADash(t *testing.T) {
+	var out bytes.Buffer
+	l := setback.Limiting{Thing: setback.Thing{Name: "Shed"}, Proposed: true, Words: "The words.", Advice: "tie it again"}
+	tellerInto(&out).distances(setback.TooClose, []distance{distanceOfLimit(l, &sources{})})
+	if text := out.String(); !strings.Contains(text, "Shed *") || !strings.Contains(text, "–") || !strings.Contains(text, "- The words. Tie it again.") {
+		t.Errorf("%s", text)
+	}
+}

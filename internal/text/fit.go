@@ -11,6 +11,7 @@ import (
 	"undersod/core/absorb"
 	"undersod/core/caution"
 	"undersod/core/clearance"
+	"undersod/core/english"
 	"undersod/core/planar"
 	"undersod/core/rules"
 	"undersod/core/setback"
@@ -38,7 +39,7 @@ func (t *teller) fits(pack *rules.Pack, found []clearfile.Answered) {
 		dangers[caution.Well] = dangers[caution.Well] || a.Question.Kind == site.Well
 		dangers[caution.Trench] = dangers[caution.Trench] || a.Question.Kind == site.Structure || a.Question.Kind == site.Pool
 	}
-	t.bedrooms(found)
+	t.bedrooms(found, &notes)
 	t.title("Where the numbers come from")
 	t.wrapped("- ", packWords(pack.Name, pack.Place))
 	t.sources("", &notes)
@@ -71,30 +72,30 @@ func (t *teller) fit(a clearfile.Answered, notes *sources) {
 	}
 	if q.Stated != nil {
 		t.limiting("At the stated place", a.Stated, notes)
-		if a.Cure != nil {
-			t.pegs("How to peg the place that the smallest move leads to", q, *a.Cure)
-		}
 	}
-	if q.Stated == nil && a.Fit.Outcome() != setback.FitsSomewhere || q.Stated != nil && a.Verdict != setback.Short {
+	switch {
+	case a.Fit.Outcome() == setback.FitsSomewhere:
+	case a.Sure != nil:
+		t.pegs("How to peg the place that is sure", q, *a.Sure)
+	case q.Stated == nil || a.Verdict != setback.Short:
 		t.pegs("How to peg it", q, bestOrStated(a.Fit))
+	case a.Cure != nil:
+		t.pegs("How to peg the place that keeps just what is asked", q, *a.Cure)
 	}
 	if q.Stated == nil && a.Fit.Outcome() != setback.FitsSomewhere {
 		t.limiting("What limits it there", a.Limits, notes)
 	}
 	t.area(a.Fit)
 	var taken []string
-	for _, l := range a.Limits {
-		taken = addOnce(taken, l.Assumed)
-	}
-	for _, c := range a.Caution {
+	for _, c := range a.Caution { // what was taken of every rule is among it
 		taken = addOnce(taken, c)
 	}
-	t.listed("What was assumed", sentences(taken))
+	t.listed("What was assumed", taken)
 	t.listed("What is not known", a.Missing)
 }
 
 // bedrooms tells what planned bedrooms ask for, once for all that is fitted.
-func (t *teller) bedrooms(found []clearfile.Answered) {
+func (t *teller) bedrooms(found []clearfile.Answered, notes *sources) {
 	var words []string
 	for _, a := range found {
 		if a.Capacity == nil {
@@ -105,6 +106,34 @@ func (t *teller) bedrooms(found []clearfile.Answered) {
 		}
 	}
 	t.listed("Field and tank with the bedrooms that are planned", words)
+	for _, a := range found {
+		if a.Capacity != nil {
+			t.capacitySources(a.Capacity, notes)
+			return // they are the same for all
+		}
+	}
+}
+
+// capacitySources numbers where the flow, the area and the tank come from, with
+// how far each can be trusted.
+func (t *teller) capacitySources(c *setback.Capacity, notes *sources) {
+	var from []string
+	for _, s := range []struct {
+		what   string
+		known  bool
+		source rules.Source
+	}{
+		{"the daily flow", c.Then.Flow.Known, c.Then.Flow.Source},
+		{"the area required", c.Then.Required.Known, c.Then.Required.Source},
+		{"the tank", c.Then.Tank.Required > 0, c.Then.Tank.Source},
+	} {
+		if s.known && s.source.Title != "" {
+			from = append(from, s.what+notes.of(s.source, false))
+		}
+	}
+	if len(from) > 0 {
+		t.wrapped("- ", "By these sources: "+english.And(from)+".")
+	}
 }
 
 // outcome is the verdict in a few words, painted.
@@ -112,6 +141,10 @@ func (t *teller) outcome(f *setback.Fit) painted {
 	switch f.Outcome() {
 	case setback.FitsNowhere:
 		return t.paint(red, "It fits nowhere.")
+	case setback.FitsByNoRule:
+		return t.paint(yellow, "Cannot be judged: it fits on the ground alone.")
+	case setback.FitsByLocated:
+		return t.paint(yellow, "No answer yet: it fits by what is located, but not all that matters is.")
 	case setback.FitsSomewhere:
 		return t.paint(yellow, "It fits somewhere, but no property line is in the job: state a place, or what") + painted("\n") +
 			t.paint(yellow, "to stand near. The freest place alone says nothing.")
@@ -161,16 +194,19 @@ func (t *teller) pegs(title string, q setback.Question, at clearance.Found) {
 		}
 		t.wrapped("    ", t.tiesWords(names[i], peg))
 	}
-	t.wrapped("- ", "Hold each tape level from the mark; two tapes meet at the peg, the third checks it."+diagonals(len(corners)))
+	t.wrapped("- ", "Hold each tape level from the mark; two tapes meet at the peg, the third checks it."+t.diagonals(q.Footprint.Corners))
 }
 
-// diagonals asks for the check that shows a crooked rectangle; the middle is
-// counted among the pegs.
-func diagonals(pegs int) string {
-	if pegs == 5 {
-		return " Measure both diagonals before you trust the pegs."
+// diagonals asks for the check that shows crooked pegs of four corners.
+func (t *teller) diagonals(c []planar.Vec) string {
+	if len(c) != 4 {
+		return ""
 	}
-	return ""
+	one, other := t.length(c[0].Minus(c[2]).Length()), t.length(c[1].Minus(c[3]).Length())
+	if one == other {
+		return " Measure both diagonals before you trust the pegs: " + one + " each."
+	}
+	return " Measure both diagonals before you trust the pegs: " + one + " from corner 1 to 3, " + other + " from corner 2 to 4."
 }
 
 // tiesWords tells the tapes to one peg.
@@ -200,16 +236,20 @@ func (t *teller) limiting(title string, limits []setback.Limiting, notes *source
 	}
 	t.title(title)
 	shown := map[setback.Verdict][]distance{}
-	more := 0
+	more, proposed := 0, false
 	for i, l := range limits {
 		if l.Verdict == setback.Clear && i >= mostLimits {
 			more++
 			continue
 		}
+		proposed = proposed || l.Proposed
 		shown[l.Verdict] = append(shown[l.Verdict], distanceOfLimit(l, notes))
 	}
 	for _, v := range verdicts() {
 		t.distances(v, shown[v])
+	}
+	if proposed {
+		t.print("\n *  proposed as well\n")
 	}
 	if more > 0 {
 		t.print("  and %d more, all clear by more than these\n", more)

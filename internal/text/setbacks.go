@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"undersod/core/absorb"
+	"undersod/core/adjust"
 	"undersod/core/caution"
 	"undersod/core/english"
 	"undersod/core/setback"
@@ -24,11 +25,34 @@ func Setbacks(w io.Writer, of Of, table *setback.Table, checks []setback.Check) 
 	t.print("\n%s\n", absorb.Decides)
 }
 
-// unsettled tells that the readings may still move what is told here.
+// unsettled tells at the head what leaves all the rest open: entries of the job
+// that were not used, and a check that says no.
 func (t *teller) unsettled(name string) {
-	if len(t.plan.Search.Accused) > 0 {
-		t.wrapped("", fmt.Sprintf("Readings disagree, and what is told here may move with them: run undersod check %s first.", name))
+	v := t.plan.Verdict
+	reasons := len(v.Reasons)
+	if v.Unused > 0 {
+		what := "1 entry of the job was wrong and not used"
+		if v.Unused > 1 {
+			what = fmt.Sprintf("%d entries of the job were wrong and not used", v.Unused)
+		}
+		t.alarm(fmt.Sprintf("%s, so that nothing here is sure: run undersod check %s.", what, name))
+		reasons--
 	}
+	switch {
+	case len(t.plan.Search.Accused) > 0:
+		t.alarm(fmt.Sprintf("Readings disagree, and what is told here may move with them: run undersod check %s first.", name))
+	case v.Fill == adjust.FillNo && reasons > 0:
+		t.alarm(fmt.Sprintf("The check says: %s What is told here may move: run undersod check %s first.", v.Words, name))
+	}
+}
+
+// alarm prints a text within the columns in red.
+func (t *teller) alarm(text string) {
+	if t.colour {
+		fmt.Fprint(t.w, red)
+		defer fmt.Fprint(t.w, plain)
+	}
+	t.wrapped("", text)
 }
 
 func (t *teller) setbackTable(table *setback.Table) {
@@ -36,6 +60,8 @@ func (t *teller) setbackTable(table *setback.Table) {
 	t.title("Distances")
 	t.wrapped("", setbackSummary(table))
 	t.wrapped("", packWords(table.Pack, table.Place))
+	t.listed("Parts one on the other", sentences(table.Clashes))
+	t.standing(table.Proposed)
 	for _, v := range verdicts() {
 		var rows []distance
 		for _, r := range table.Rows {
@@ -69,6 +95,17 @@ func packWords(name, place string) string {
 // verdicts lists the verdicts, the worst first.
 func verdicts() []setback.Verdict {
 	return []setback.Verdict{setback.Short, setback.TooClose, setback.Clear}
+}
+
+// standing tells what is proposed at a place that is not clear.
+func (t *teller) standing(all []setback.Stands) {
+	var words []string
+	for _, s := range all {
+		if s.Verdict != setback.Clear {
+			words = append(words, s.Words+" undersod fit tells where it would be clear.")
+		}
+	}
+	t.listed("Proposed, and not clear at its place", words)
 }
 
 func setbackSummary(table *setback.Table) string {

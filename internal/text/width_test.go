@@ -50,7 +50,7 @@ func readable(t *testing.T, what string, out *bytes.Buffer) {
 		}
 	}
 	for _, bad := range []string{"NaN", "Inf", "%!", "unknown", "±±", "..", "  - ", "\x1b"} {
-		if strings.Contains(strings.ReplaceAll(out.String(), "...", ""), bad) {
+		if strings.Contains(strings.NewReplacer("...", "", "tank-of-unknown-size.yaml", "").Replace(out.String()), bad) {
 			t.Errorf("%s: %q in\n%s", what, bad, out)
 		}
 	}
