@@ -80,6 +80,7 @@ Exit status: 0 done, 1 the check found something, 2 bad usage or input.`,
 	root.AddCommand(p.demoCommand(), p.checkCommand(), p.drawCommand(), p.splitCommand(), p.reportCommand(), p.cardCommand(),
 		p.setbacksCommand(), p.fitCommand(), p.checklistCommand(), p.compareCommand(), p.rulesCommand(),
 		p.licencesCommand(), p.schemaCommand())
+	root.AddCommand(p.keepCommands()...)
 	return root
 }
 
