@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"undersod/core/absorb"
 	"undersod/core/compare"
 )
 
@@ -32,6 +33,7 @@ func Compare(w io.Writer, earlier, of Of, c *compare.Comparison) {
 	t.listed("Done since the earlier visit", words(c.Since, func(c compare.Care) string { return c.Words }))
 	t.listed("What else is written otherwise", words(c.Facts, func(f compare.Fact) string { return f.Words }))
 	t.listed("Distances that do not read the same", words(c.Readings, func(p compare.Pair) string { return p.Words }))
+	t.print("\n%s\n", absorb.Decides)
 }
 
 func words[T any](list []T, tell func(T) string) []string {
