@@ -222,7 +222,11 @@ func tell(err error) problem {
 	}
 	for _, t := range table() {
 		if errors.Is(err, t.is) {
-			p := made(t.kind, t.status, sentence(err.Error()), t.how)
+			words := err.Error()
+			if t.status >= http.StatusInternalServerError {
+				words = t.is.Error() // what is around it speaks of the machine
+			}
+			p := made(t.kind, t.status, sentence(words), t.how)
 			if t.status == http.StatusTooManyRequests {
 				p.header.Set("Retry-After", "5")
 			}
