@@ -10,6 +10,7 @@ package answer
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -99,6 +100,25 @@ func (d *Desk) turn(ctx context.Context) (done func(), err error) {
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
+}
+
+// JSON returns a document of a job as JSON, kept by what names it: what is asked
+// and all that it is asked with beside the job.
+func (d *Desk) JSON(ctx context.Context, j Job, what string, f func(context.Context) (any, error)) ([]byte, error) {
+	name := key("JSON", what, j.Pack, j.name(), string(j.Bytes))
+	if kept, ok := d.files.get(name); ok {
+		return kept.Bytes, nil
+	}
+	document, err := f(ctx)
+	if err != nil {
+		return nil, err
+	}
+	text, err := json.Marshal(document)
+	if err != nil {
+		return nil, err
+	}
+	d.files.put(name, File{"application/json", ".json", text}, len(text)+512)
+	return text, nil
 }
 
 // worded is an error with words of its own, of one of the kinds that archive

@@ -85,11 +85,18 @@ func (s *Server) computed(name, schema, does string, query []parameter, f func(c
 		gives: append(document(schema, "the answer, made from the job file as it is now"), reply{304, "", "", "it is what whoever asks has already"}),
 		handle: func(w http.ResponseWriter, r *http.Request) error {
 			return s.compute(w, r, func(ctx context.Context, j answer.Job, a *asked) error {
-				out, err := f(ctx, j, a)
+				if a.pairs() {
+					out, err := f(ctx, j, a)
+					if err != nil {
+						return err
+					}
+					return giveJSON(w, http.StatusOK, out)
+				}
+				text, err := s.Answers.JSON(ctx, j, name+"?"+a.values.Encode(), func(ctx context.Context) (any, error) { return f(ctx, j, a) })
 				if err != nil {
 					return err
 				}
-				return giveJSON(w, http.StatusOK, out)
+				return give(w, "application/json", text)
 			})
 		}}
 }
@@ -127,7 +134,7 @@ func (s *Server) compute(w http.ResponseWriter, r *http.Request, f func(context.
 	a := askedBy(r)
 	a.actor, a.site = actorOf(r), v.Site
 	j.Pack = a.text("rules")
-	if r.Method != http.MethodPost && fresh(w, r, s.answerTag(v)) {
+	if r.Method != http.MethodPost && !a.pairs() && fresh(w, r, s.answerTag(v)) {
 		return nil
 	}
 	ctx, cancel := context.WithTimeout(r.Context(), computePatience)

@@ -135,6 +135,9 @@ type asked struct {
 	site   archive.ID    // that the visit is of
 }
 
+// pairs tells whether it is about another visit too, which may change by itself.
+func (a *asked) pairs() bool { return a.values.Has("before") }
+
 func askedBy(r *http.Request) *asked { return &asked{values: r.URL.Query()} }
 
 // text returns a parameter, empty where it is not there.
