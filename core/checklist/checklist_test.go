@@ -205,3 +205,19 @@ func TestSpoiledJobs(t *testing.T) {
 		t.Errorf("%d answers", len(got))
 	}
 }
+
+// A metric job is told what to enter in metres and litres.
+func TestExamplesAreInTheUnitsOfTheJob(t *testing.T) {
+	pack := &rules.Pack{Checklist: &rules.Checklist{Items: []rules.Item{{What: rules.WantElevations}, {What: rules.WantMaterials}, {What: rules.WantTies}}}}
+	for form, want := range map[unit.Form][3]string{
+		unit.Metres:     {"1.317 m", "3,800 L", "7.13 m"},
+		unit.FeetInches: {"4.32 ft", "1,000 gal", "23' 4 1/2\""},
+	} {
+		checks := checklist.Checks(&site.Job{Show: site.Show{Form: form}}, &adjust.Plan{}, pack)
+		for i, w := range want {
+			if !strings.Contains(checks[i].Why, w) {
+				t.Errorf("no %q in %q", w, checks[i].Why)
+			}
+		}
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/core/ties"
+	"undersod/core/unit"
 )
 
 // lotSides answers for the property line with its dimensions: the sheet prints
@@ -27,7 +28,7 @@ func (d *drawing) lotSides() (Answer, string) {
 	case len(bare) == 0:
 		return Missing, english.And(s.names) + " has no side: enter features: {Lot: {kind: property line, area: [Pin 1, Pin 2, Pin 3, Pin 4]}}"
 	}
-	return Missing, english.And(s.names) + " is drawn without the lengths of all sides: " + english.And(bare) + "; tie the pins better, or write the lengths as a note: visit: {notes: [\"Lot sides 200', 150', 200', 150'\"]}"
+	return Missing, english.And(s.names) + " is drawn without the lengths of all sides: " + english.And(bare) + "; tie the pins better, or write the lengths as a note: visit: {notes: [\"Lot sides " + d.say("200', 150', 200', 150'", "60 m, 45 m, 60 m, 45 m") + "\"]}"
 }
 
 // sides is the lengths of the sides of all property lines as the sheet prints
@@ -47,6 +48,14 @@ func (d *drawing) sides() (long, bare []string) {
 		}
 	}
 	return long, bare
+}
+
+// say is an example in the units of the job.
+func (d *drawing) say(feet, metres string) string {
+	if d.job.Show.Form == unit.Metres {
+		return metres
+	}
+	return feet
 }
 
 // northArrow answers by what up on the sheet means.
@@ -70,9 +79,9 @@ func (d *drawing) elevations() (Answer, string) {
 		return a, w
 	}
 	if hasRods(d.job) {
-		return Missing, "levels are read, and none of them at a part that is located: read the rod on the parts, as rods: {setup 1: {Tank inlet lid: {invert: 7.88 ft}}}"
+		return Missing, "levels are read, and none of them at a part that is located: read the rod on the parts, as rods: {setup 1: {Tank inlet lid: {invert: " + d.say("7.88 ft", "2.402 m") + "}}}"
 	}
-	return Missing, "no level is read: enter rods: {setup 1: {BM 1: {top: 4.32 ft}, Tank inlet lid: {invert: 7.88 ft}}}"
+	return Missing, "no level is read: enter rods: {setup 1: {BM 1: {top: " + d.say("4.32 ft", "1.317 m") + "}, Tank inlet lid: {invert: " + d.say("7.88 ft", "2.402 m") + "}}}"
 }
 
 func hasRods(job *site.Job) bool {
@@ -97,7 +106,7 @@ func (d *drawing) tied() (Answer, string) {
 		}
 	}
 	if n == 0 {
-		return Missing, "no tie is read: enter ties: {Tank inlet lid: {A: 23' 4 1/2\", B: 31' 9\"}}"
+		return Missing, "no tie is read: enter ties: {Tank inlet lid: {A: " + d.say("23' 4 1/2\", B: 31' 9\"", "7.13 m, B: 9.68 m") + "}}"
 	}
 	return OnSheet, "the table of ties, from " + english.Count(n, "reading")
 }
@@ -113,14 +122,14 @@ func (d *drawing) materials() (Answer, string) {
 		detail, of := strings.TrimSpace(p.Detail), strings.TrimSpace(p.Material)
 		switch {
 		case detail == "" && of == "":
-			s.add(p.Name, "what "+string(p.Name)+" is made of: add detail: 1,000 gal concrete to it under parts")
+			s.add(p.Name, "what "+string(p.Name)+" is made of: add detail: "+d.say("1,000 gal", "3,800 L")+" concrete to it under parts")
 		case !strings.Contains(strings.ToLower(detail), strings.ToLower(of)):
 			s.add(p.Name, "what "+string(p.Name)+" is made of: it is entered, and the sheet prints the detail: write detail: "+strings.Trim(of+", "+detail, ", "))
 		default:
 			s.add(site.Name(string(p.Name)+" ("+detail+")"), "")
 		}
 	}
-	return s.answer("no tank or box is in the job: enter parts: {Tank: {kind: septic tank, detail: 1,000 gal concrete}}")
+	return s.answer("no tank or box is in the job: enter parts: {Tank: {kind: septic tank, detail: " + d.say("1,000 gal", "3,800 L") + " concrete}}")
 }
 
 // settings answers for the settings of devices, which only a pump has.
@@ -142,7 +151,7 @@ func (d *drawing) settings() (Answer, string) {
 	if pump == "" {
 		return NotApplicable, "no pump tank and no pressure pipe is in the job"
 	}
-	return Missing, "the settings of the devices at " + pump + ": write visit: {notes: [Floats on at 20 in, off at 8 in]}"
+	return Missing, "the settings of the devices at " + pump + ": write visit: {notes: [Floats on at " + d.say("20 in, off at 8 in", "0.50 m, off at 0.20 m") + "]}"
 }
 
 // accuracy answers for how sure the places are, which the table of ties tells.

@@ -97,6 +97,7 @@ func full(t *testing.T) map[string]any {
 	pack := &rules.Pack{Name: "ours", Place: "Our County"}
 	return map[string]any{
 		"setbacks":  clearfile.MakeSetbacks(head, plan, table, checks),
+		"packs":     clearfile.MakePacks(append(clearfile.Builtin(), clearfile.ReadPack("my.json", []byte(`{"name": "mine", "bogus": 1}`)))),
 		"checklist": clearfile.MakeChecklist(head, pack, checks).Checked(plan),
 		"fit":       clearfile.MakeFits(head, job, plan, pack, []clearfile.Answered{{Fit: f, Capacity: capacity}}),
 	}

@@ -159,9 +159,9 @@ func plainPathError(name string, err error) string {
 }
 
 // oneJob checks that a command got exactly one job.
-func oneJob(_ *cobra.Command, args []string) error {
+func oneJob(c *cobra.Command, args []string) error {
 	if len(args) != 1 {
-		return usagef("name one job file, as in: undersod check job.yaml (- reads standard input)")
+		return usagef("name one job file, as in: %s job.yaml (- reads standard input)", c.CommandPath())
 	}
 	return nil
 }

@@ -119,7 +119,7 @@ func (p *Program) writeClear(o *opened, folder string) error {
 			return err
 		}
 	}
-	asked, err := proposals(&named, nil, wish.Flags{Bedrooms: -1})
+	asked, err := proposals(&named, nil, wish.Flags{Bedrooms: wish.NotTyped})
 	if err != nil {
 		return err
 	}

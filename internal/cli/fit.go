@@ -85,7 +85,7 @@ func (f *fitting) declare(c *cobra.Command) {
 	s.StringVar(&f.flags.Near, "near", "", "the point, part, building or feature to stand near; the freest place without it")
 	s.StringVar(&f.flags.At, "at", "", "where its middle shall stand: a point, or such as \"F-E 30' right 60'\"")
 	s.StringVar(&f.flags.FromLot, "from-property-line", "", "how far from the property line; what the setbacks say without it")
-	s.IntVar(&f.flags.Bedrooms, "bedrooms", -1, "bedrooms that it adds")
+	s.IntVar(&f.flags.Bedrooms, "bedrooms", wish.NotTyped, "bedrooms that it adds")
 	c.Flags().Lookup("bedrooms").DefValue = "0" // what a reader of the help needs to know
 	rulesFlag(c, &f.pack)
 	s.BoolVar(&f.asJSON, "json", false, "print the answer as JSON, with GeoJSON geometry in plan metres")
@@ -145,7 +145,7 @@ func proposals(o *opened, names []string, flags wish.Flags) ([]site.Proposed, er
 	all := job.Site.Proposed
 	if len(names) == 0 && !flags.Sized() {
 		if len(all) == 0 {
-			return nil, usagef("%s proposes nothing: say what is to fit, as in: undersod fit %s --size 24x16; or enter it under proposed in the job", o.name, o.name)
+			return nil, usagef("%s proposes nothing: say what is to fit, as in: undersod fit %s %s; or enter it under proposed in the job", o.name, o.name, wish.Example(job))
 		}
 		if flags.Any() && len(all) > 1 && flags != onlyStep(flags) {
 			return nil, usagef("the flags change one thing at a time: name one of %s", english.And(namesOf(all)))
@@ -163,7 +163,9 @@ func proposals(o *opened, names []string, flags wish.Flags) ([]site.Proposed, er
 
 // onlyStep is the flags with all but the step, which holds for everything, left
 // out.
-func onlyStep(flags wish.Flags) wish.Flags { return wish.Flags{Step: flags.Step, Bedrooms: -1} }
+func onlyStep(flags wish.Flags) wish.Flags {
+	return wish.Flags{Step: flags.Step, Bedrooms: wish.NotTyped}
+}
 
 // base is what the flags change: what the job proposes by that name, or a thing
 // of their own.
@@ -175,7 +177,7 @@ func base(o *opened, names []string, flags wish.Flags) (site.Proposed, error) {
 	}
 	own.Name = "New " + site.Name(own.Kind)
 	if len(names) == 0 {
-		return own, sized(own.Kind, flags)
+		return own, sized(o, own.Kind, flags)
 	}
 	own.Name = site.Name(names[0])
 	for _, p := range all {
@@ -184,7 +186,7 @@ func base(o *opened, names []string, flags wish.Flags) (site.Proposed, error) {
 		}
 	}
 	if flags.Sized() {
-		return own, sized(own.Kind, flags)
+		return own, sized(o, own.Kind, flags)
 	}
 	words := fmt.Sprintf("%s proposes no %q", o.name, names[0])
 	if near, ok := english.Nearest(names[0], texts(namesOf(all))); ok {
@@ -196,9 +198,9 @@ func base(o *opened, names []string, flags wish.Flags) (site.Proposed, error) {
 }
 
 // sized asks for the size of what is no well.
-func sized(kind site.FeatureKind, flags wish.Flags) error {
+func sized(o *opened, kind site.FeatureKind, flags wish.Flags) error {
 	if kind != site.Well && flags.Size == "" && flags.Outline == "" {
-		return usagef("a %s needs its size: --size 24x16, or an --outline", kind)
+		return usagef("a %s needs its size: %s, or an --outline", kind, wish.Example(&o.result.Job))
 	}
 	return nil
 }

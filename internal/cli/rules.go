@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"undersod/core/rules"
+	"undersod/internal/clearfile"
 	"undersod/internal/text"
 )
 
@@ -23,22 +24,44 @@ and how often to look, which hold for every pack without its own: copy them into
 yours to change them. A pack is a copy of numbers, not the law: the local
 authority decides.`,
 		Example: "  undersod rules list\n  undersod rules show washington > my-county.json",
+		Args:    cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return usagef("undersod rules has no %q; it has list, show and check", args[0])
+			}
+			return c.Help()
+		},
 	}
 	c.AddCommand(p.rulesList(), p.rulesShow(), p.rulesCheck())
 	return c
 }
 
 func (p *Program) rulesList() *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	c := &cobra.Command{
 		Use:   "list",
 		Short: "The rule packs that the program carries",
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
+			if asJSON {
+				return p.writeJSON(clearfile.MakePacks(clearfile.Builtin()))
+			}
 			var out bytes.Buffer
 			text.Packs(&out, p.Colour)
 			return p.write(out.Bytes())
 		},
 	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print the list as JSON")
+	return c
+}
+
+// writeJSON prints a document.
+func (p *Program) writeJSON(document any) error {
+	data, err := encode(document)
+	if err != nil {
+		return err
+	}
+	return p.write(data)
 }
 
 func (p *Program) rulesShow() *cobra.Command {

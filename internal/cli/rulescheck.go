@@ -8,11 +8,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"undersod/internal/clearfile"
 	"undersod/internal/text"
 )
 
 func (p *Program) rulesCheck() *cobra.Command {
-	return &cobra.Command{
+	var asJSON bool
+	c := &cobra.Command{
 		Use:   "check FILE...",
 		Short: "Read rule packs of your own and tell what is wrong, by line and key",
 		Long: `check reads rule packs of your own, or every .json file of a folder, and tells
@@ -27,14 +29,17 @@ opened.`,
 			if len(args) == 0 {
 				return usagef("name a rule pack of your own, or a folder of them, as in: undersod rules check my-county.json")
 			}
-			return p.checkPacks(args)
+			return p.checkPacks(args, asJSON)
 		},
 	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print what was found as JSON")
+	return c
 }
 
 // checkPacks reads each file and tells what is wrong in it.
-func (p *Program) checkPacks(args []string) error {
+func (p *Program) checkPacks(args []string, asJSON bool) error {
 	var out bytes.Buffer
+	var packs []clearfile.Pack
 	for _, arg := range args {
 		files, err := packFiles(arg)
 		if err != nil {
@@ -45,10 +50,14 @@ func (p *Program) checkPacks(args []string) error {
 			if err != nil {
 				return usagef("%s", plainPathError(name, err))
 			}
+			packs = append(packs, clearfile.ReadPack(name, data))
 			if !text.Pack(&out, p.Colour, name, data) {
 				p.exit = ExitFound
 			}
 		}
+	}
+	if asJSON {
+		return p.writeJSON(clearfile.MakePacks(packs))
 	}
 	return p.write(out.Bytes())
 }

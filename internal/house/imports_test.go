@@ -55,7 +55,7 @@ var mayUse = map[string][]string{
 	"judge":     {"absorb", "adjust", "calendar", "english", "hydraulic", "level", "look", "planar", "rules", "site", "storage", "unit"},
 	"clearance": {"planar", "unit"},
 	"stake":     {"adjust", "planar", "site", "unit"},
-	"checklist": {"adjust", "english", "rules", "site", "ties"},
+	"checklist": {"adjust", "english", "rules", "site", "ties", "unit"},
 	"phrase":    {"english", "site", "unit"},
 	"bounds":    {"adjust", "phrase", "rules", "site", "unit"},
 	"setback":   {"absorb", "adjust", "bounds", "checklist", "clearance", "english", "phrase", "planar", "rules", "site", "unit"},

@@ -4,6 +4,7 @@ package wish
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,15 +26,18 @@ type Flags struct {
 	Near     string
 	At       string // a point, or F-E 30' right 60'
 	FromLot  string
-	Bedrooms int // -1 where it was not typed
+	Bedrooms int // NotTyped where it was not
 }
+
+// NotTyped is the count of bedrooms that nobody typed.
+const NotTyped = math.MinInt
 
 // Sized tells whether the flags describe a footprint of their own.
 func (f Flags) Sized() bool { return f.Size != "" || f.Outline != "" || f.Kind != "" }
 
 // Any tells whether anything was typed.
 func (f Flags) Any() bool {
-	return f != Flags{Bedrooms: -1}
+	return f != Flags{Bedrooms: NotTyped}
 }
 
 // Apply sets what was typed in p, which may hold what a job proposes. Names are
@@ -57,7 +61,7 @@ const manyBedrooms = 99
 
 func (r *reader) bedrooms(f Flags, p *site.Proposed) {
 	switch {
-	case f.Bedrooms == -1:
+	case f.Bedrooms == NotTyped:
 		return
 	case f.Bedrooms < 0 || f.Bedrooms > manyBedrooms:
 		r.wrong("--bedrooms %d: write how many it adds, from 0 to %d", f.Bedrooms, manyBedrooms)
@@ -73,6 +77,14 @@ func Bare(job *site.Job) unit.Form {
 		return unit.Metres
 	}
 	return unit.FeetInches
+}
+
+// Example is a size as a person of the job would type it.
+func Example(job *site.Job) string {
+	if Bare(job) == unit.Metres {
+		return "--size 7.5x5"
+	}
+	return "--size 24x16"
 }
 
 // Step reads the step of the turns that are tried, from 0.1 to 90 degrees.
@@ -133,7 +145,7 @@ func (r *reader) size(f Flags, p *site.Proposed) {
 func (r *reader) sides(text string) (length, width *unit.Written) {
 	parts := strings.FieldsFunc(text, func(c rune) bool { return c == 'x' || c == 'X' || c == '×' })
 	if len(parts) != 2 {
-		r.wrong("--size %s is not understood; write length and width, as --size 24x16, --size \"24' x 16'\" or --size \"7.5m x 5m\"", text)
+		r.wrong("--size %s is not understood; write length and width, as %s, --size \"24' x 16'\" or --size \"7.5m x 5m\"", text, Example(r.job))
 		return nil, nil
 	}
 	length, width = r.length("--size", parts[0]), r.length("--size", parts[1])

@@ -22,7 +22,7 @@ func job(form unit.Form) *site.Job {
 	return j
 }
 
-func none() wish.Flags { return wish.Flags{Bedrooms: -1} }
+func none() wish.Flags { return wish.Flags{Bedrooms: wish.NotTyped} }
 
 func near(l unit.Length, want unit.Length) bool { return math.Abs(float64(l-want)) < 1e-9 }
 
@@ -123,12 +123,12 @@ func TestFlagsChangeWhatTheJobSays(t *testing.T) {
 	if p.Turn != nil || p.At != nil || p.Near != "Maple" || p.Bedrooms != 0 || p.Class != "basement" || !near(p.FromLot.Length, 10*unit.Foot) {
 		t.Errorf("%+v", p)
 	}
-	f = wish.Flags{Along: "Pin 1-Pin 2", Kind: "well", Bedrooms: -1}
+	f = wish.Flags{Along: "Pin 1-Pin 2", Kind: "well", Bedrooms: wish.NotTyped}
 	p.Length = &unit.Written{Length: 1}
 	if err := wish.Apply(f, job(0), &p); err != nil || p.Along == nil || *p.Along != [2]site.Name{"Pin 1", "Pin 2"} || p.Kind != site.Well || p.Length != nil {
 		t.Errorf("%+v: %v", p, err)
 	}
-	f = wish.Flags{Turn: "N 45 E", Bedrooms: -1}
+	f = wish.Flags{Turn: "N 45 E", Bedrooms: wish.NotTyped}
 	if err := wish.Apply(f, job(0), &p); err != nil || p.Along != nil || math.Abs(p.Turn.Degrees()-45) > 1e-9 {
 		t.Errorf("%+v: %v", p, err)
 	}
@@ -161,11 +161,12 @@ func TestWrongFlagsAreTold(t *testing.T) {
 		{wish.Flags{At: "A-B 30' right far"}, "is not understood"},
 		{wish.Flags{FromLot: "far"}, "--from-property-line far"},
 		{wish.Flags{Bedrooms: -2}, "from 0 to 99"},
+		{wish.Flags{Bedrooms: -1}, "--bedrooms -1: write how many"},
 		{wish.Flags{Bedrooms: 100}, "from 0 to 99"},
 		{wish.Flags{Bedrooms: 1, Kind: "pool"}, "a pool has none"},
 	} {
 		if c.flags.Bedrooms == 0 {
-			c.flags.Bedrooms = -1
+			c.flags.Bedrooms = wish.NotTyped
 		}
 		p := site.Proposed{Kind: site.Structure}
 		err := wish.Apply(c.flags, job(0), &p)
