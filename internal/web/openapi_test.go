@@ -91,11 +91,16 @@ func TestWhatIsAnsweredIsWhatIsDescribed(t *testing.T) {
 				t.Fatal(err)
 			}
 			name := row.Method + " " + row.Pattern + " for " + who
-			if open := slices.Contains(row.Roles, who); open != (answer.StatusCode < 400) {
+			open := slices.Contains(row.Roles, who) && !strings.HasSuffix(row.Pattern, "/plan.geojson") // the demo has no place on earth
+			if open != (answer.StatusCode < 400) {
 				t.Errorf("%s: status %d", name, answer.StatusCode)
 			}
 			again := s.request(wanted) // its body was read
-			if ok, errs := v.ValidateHttpRequestResponse(again, answer); !ok {
+			validate := v.ValidateHttpRequestResponse
+			if who == "anyone" && !slices.Contains(row.Roles, who) { // a request without a token is not one that is described
+				validate = v.ValidateHttpResponse
+			}
+			if ok, errs := validate(again, answer); !ok {
 				for _, e := range errs {
 					t.Errorf("%s: %s: %s %v", name, e.Message, e.Reason, e.SchemaValidationErrors)
 				}

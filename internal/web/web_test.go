@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"archive/zip"
 	"bytes"
 	"context"
 	"crypto/rand"
@@ -58,6 +59,20 @@ func (l *logged) String() string {
 // computed is one desk for all houses, as the same job gives the same answers.
 var computed = sync.OnceValue(answer.New)
 
+// carrier stands for what carries sites in and out.
+type carrier struct{}
+
+func (carrier) Export(_ context.Context, _ archive.Actor, _ archive.ID, w io.Writer) error {
+	return zip.NewWriter(w).Close()
+}
+
+func (carrier) Import(_ context.Context, _ archive.Write, bundle io.ReaderAt, size int64) (web.Imported, error) {
+	if _, err := zip.NewReader(bundle, size); err != nil {
+		return web.Imported{}, fmt.Errorf("no zip: %w", archive.ErrRefused)
+	}
+	return web.Imported{Site: archive.NewID(random)}, nil
+}
+
 const password = "four words that rhyme not"
 
 func random(b []byte) { _, _ = rand.Read(b) }
@@ -73,7 +88,7 @@ func build(tb testing.TB, change ...func(*web.Settings)) *house {
 	if h.desk, err = people.New(people.Settings{Store: store, Now: clock, Random: random, Cost: people.Cost{Memory: 64, Passes: 1, Threads: 1}}); err != nil {
 		tb.Fatal(err)
 	}
-	s := web.Settings{Records: keeper, People: h.desk, Answers: answers, Now: clock, Random: random,
+	s := web.Settings{Records: keeper, People: h.desk, Answers: answers, Carrier: carrier{}, Now: clock, Random: random,
 		Ready: func(context.Context) error { return nil }, Log: slog.New(slog.NewJSONHandler(h.log, nil))}
 	for _, f := range change {
 		f(&s)
