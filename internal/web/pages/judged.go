@@ -2,6 +2,8 @@ package pages
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"undersod/core/unit"
 	"undersod/internal/archive"
@@ -128,21 +130,16 @@ func both(l unit.Length) string {
 	return unit.Style{Form: unit.FeetInches}.Format(l) + fmt.Sprintf(" (%.2f m)", l.Metres())
 }
 
-// Compare is the view of two visits held against each other.
-type Compare struct {
-	Visit  archive.ID
-	Date   string
-	Others []Choice
-	Words  []string
-	Groups []CompareGroup
-	Empty  string
+// PlaceNames lists what something can stand near, as far as distances name it.
+func PlaceNames(d clearfile.Setbacks) []string {
+	var out []string
+	for _, row := range d.Rows {
+		for _, t := range []clearfile.Thing{row.Part, row.From} {
+			if name := strings.TrimSpace(t.Name); name != "" && !slices.Contains(out, name) {
+				out = append(out, name)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }
-
-// CompareGroup is one part of a comparison.
-type CompareGroup struct {
-	Head string
-	Rows []CompareRow
-}
-
-// CompareRow is one thing on both visits.
-type CompareRow struct{ What, Answer, Class, Words string }

@@ -21,7 +21,8 @@ type Site struct {
 	Facts               []Fact
 	Visits              []VisitRow
 	Visit               *Visit // nil where the site has none
-	Pairs               string // where the visit is compared with the one before
+	Pairs               string // where the visit is compared with another
+	Bundle              string // the whole site as one file, empty for none
 	MayWrite, MayChange bool
 }
 
@@ -81,6 +82,7 @@ type Visit struct {
 	Mistakes       []string
 	MistakesHead   string
 	Drawn          bool
+	Placed         bool // it is known where on the Earth it lies
 	Grades         []Grade
 	Actions        []Action
 	Reminders      []Reminder
@@ -119,7 +121,8 @@ type Photo struct{ Name, Full, Small, Key string }
 // VisitOf turns a visit; key makes a fresh key for each form.
 func VisitOf(v archive.Visit, names Names, key func() string) *Visit {
 	out := &Visit{ID: v.ID, Revision: v.Revision, Date: dayOr(v.Heading.Date, "no day stated"), By: v.Heading.By, Format: v.Format,
-		Verdict: v.Heading.Fill, Class: fillClass(v.Heading.Fill)}
+		Verdict: v.Heading.Fill, Class: fillClass(v.Heading.Fill),
+		Placed: v.Heading.Latitude != nil && v.Heading.Longitude != nil}
 	if v.Deleted != nil {
 		out.Removed = names.stampWords(*v.Deleted)
 	}
@@ -250,6 +253,7 @@ type NewVisit struct {
 	Site     archive.ID
 	SiteName string
 	Text     string
+	Bundles  bool // whole sites are taken too
 }
 
 // Job is the view of the text of a job file.
