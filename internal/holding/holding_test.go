@@ -31,14 +31,14 @@ func open(t *testing.T) *holding.Archive {
 	return a
 }
 
-// demo is the main job with its photos.
+// demo is the main job with two of its photos.
 func demo(t *testing.T) holding.Job {
 	t.Helper()
 	photos, err := fs.Glob(examples.DemoFiles(), "photos/*")
-	if err != nil || len(photos) == 0 {
+	if err != nil || len(photos) < 2 {
 		t.Fatal("no photos", err)
 	}
-	return holding.Job{Format: "yaml", Bytes: examples.Demo(), Photos: examples.DemoFiles(), Names: photos}
+	return holding.Job{Format: "yaml", Bytes: examples.Demo(), Photos: examples.DemoFiles(), Names: photos[:2]}
 }
 
 func bring(t *testing.T, a *holding.Archive, j holding.Job) holding.Carried {
@@ -137,7 +137,7 @@ func TestASiteTravelsUnchanged(t *testing.T) {
 		t.Fatalf("%+v, %v", c, err)
 	}
 	before, after := contents(t, text), contents(t, export(t, to, id))
-	if len(before) < 6 || len(before) != len(after) {
+	if len(before) != 3 || len(before) != len(after) {
 		t.Fatalf("%d and %d contents", len(before), len(after))
 	}
 	for name, h := range before {
