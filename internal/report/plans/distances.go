@@ -29,7 +29,7 @@ func ofRow(r *setback.Row) distance {
 }
 
 func ofLimiting(l *setback.Limiting) distance {
-	return distance{from: thing(l.Thing, false), required: l.Required, measured: l.Measured, margin: l.Margin, within: l.Within,
+	return distance{from: thing(l.Thing, l.Proposed), required: l.Required, measured: l.Measured, margin: l.Margin, within: l.Within,
 		known: true, verdict: l.Verdict, source: l.Source, permit: l.Permit, lot: l.Lot}
 }
 

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"undersod/core/absorb"
+	"undersod/core/clearance"
 	"undersod/core/english"
 	"undersod/core/setback"
 	"undersod/core/unit"
@@ -48,6 +49,10 @@ func answer(f *setback.Fit) string {
 		return "It fits where you want it"
 	case setback.FitsFreely, setback.FitsNearWish:
 		return "It fits"
+	case setback.FitsByNoRule:
+		return "It cannot be judged"
+	case setback.FitsByLocated:
+		return "Not answered yet"
 	}
 	return "Too close to call"
 }
@@ -73,7 +78,11 @@ func (b *Book) why(f *setback.Fit) string {
 	case setback.FitsElsewhere:
 		words := "It would stand too near to " + named(limits, setback.Short) + ", by up to " + b.Say.Format(-least.Margin)
 		if f.Cure != nil {
-			words += "; moving it " + b.Say.Format(f.Cure.At.Minus(f.Question.Stated.At).Length()) + " would cure that, and a little more makes it sure"
+			moved := func(to *clearance.Found) string { return b.Say.Format(to.At.Minus(f.Question.Stated.At).Length()) }
+			words += "; moving it " + moved(f.Cure) + " would cure that"
+			if f.Sure != nil {
+				words += ", and " + moved(f.Sure) + " makes it sure"
+			}
 		}
 		return english.Sentence(words)
 	case setback.FitsNearWish:
@@ -82,6 +91,10 @@ func (b *Book) why(f *setback.Fit) string {
 			words += " Stay " + b.Say.Format(more) + " farther off to be sure."
 		}
 		return words
+	case setback.FitsByNoRule:
+		return "On the ground alone there is room for it."
+	case setback.FitsByLocated:
+		return english.Sentence("It fits by what is located, but not located is " + english.And(f.LeftOut))
 	case setback.FitsTooClose:
 		return english.Sentence("The measuring cannot tell whether it keeps its distance from " + named(limits, setback.TooClose))
 	}

@@ -201,7 +201,7 @@ func TestAProposalByNoRule(t *testing.T) {
 		f.Limits[i].Required = 0
 	}
 	b.Proposals([]*setback.Fit{f}, nil, nil, func(*setback.Fit) {})
-	inOrder(t, text(t, b), "It fits.", "But no rule here asks for a distance", "no overlap", absorb.Decides)
+	inOrder(t, text(t, b), "Cannot be judged: it fits on the ground alone.", "But no rule here asks for a distance", "no overlap", absorb.Decides)
 }
 
 // Overlap, touching and outside are told as such.
@@ -250,7 +250,8 @@ func TestTheOwnerIsToldPlainly(t *testing.T) {
 			f.Question.Stated, f.Stated, f.Verdict = &stated, f.Limits, setback.Short
 			f.Stated[0].Verdict, f.Stated[0].Margin = setback.Short, -2*unit.Foot
 			f.Cure = &clearance.Found{Placement: clearance.Placement{At: planar.Vec{East: 3 * unit.Foot}}}
-		}, []string{"It does not fit where you want it, but elsewhere", `too near to Thing00, by up to 2' 0"; moving it 3' 0" would cure that`}},
+			f.Sure = &clearance.Found{Placement: clearance.Placement{At: planar.Vec{East: 4 * unit.Foot}}}
+		}, []string{"It does not fit where you want it, but elsewhere", `too near to Thing00, by up to 2' 0"; moving it 3' 0" would cure that, and 4' 0" makes it sure.`}},
 		{"too close", func(f *setback.Fit) {
 			f.Question.Stated, f.Stated, f.Verdict, f.Limits[0].Verdict = &stated, f.Limits, setback.TooClose, setback.TooClose
 		}, []string{"Too close to call", "cannot tell whether it keeps its distance from Thing00."}},
@@ -262,7 +263,8 @@ func TestTheOwnerIsToldPlainly(t *testing.T) {
 			for i := range f.Limits {
 				f.Limits[i].Required = 0
 			}
-		}, []string{"It fits", "But no rule here asks for a distance from any part of the system."}},
+		}, []string{"It cannot be judged", "On the ground alone there is room for it.", "But no rule here asks for a distance from any part of the system."}},
+		{"not located", func(f *setback.Fit) { f.LeftOut, f.Verdict = []string{"Well"}, setback.TooClose }, []string{"Not answered yet", "not located is Well."}},
 		{"no lot", func(f *setback.Fit) { f.Ground.Lot = nil }, []string{"Too close to call", "No property line was measured"}},
 		{"nothing near", func(f *setback.Fit) { f.Limits = nil }, []string{"It fits", "Nothing is known that it must keep away from."}},
 	}
