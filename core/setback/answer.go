@@ -106,12 +106,12 @@ func (g *ground) cureWords(f *Fit) []string {
 	case short && f.Cure == nil:
 		return []string{"No move without turning it cures this."}
 	case short && f.Sure != nil:
-		return []string{phrase.Tell("Move it "+g.moved(f, *f.Cure)+" and it keeps just what is asked",
+		return []string{phrase.Tell("Move it "+g.moved(f, *f.Cure)+", and it keeps just what is asked",
 			g.moved(f, *f.Sure)+" is the smallest move that makes it sure, whatever the measuring leaves open: peg that")}
 	case short:
-		return []string{phrase.Tell("Move it "+g.moved(f, *f.Cure)+" and it keeps just what is asked", "No move without turning it makes it sure")}
+		return []string{phrase.Tell("Move it "+g.moved(f, *f.Cure)+", and it keeps just what is asked", "No move without turning it makes it sure")}
 	case f.Sure != nil:
-		return []string{phrase.Tell("Move it " + g.moved(f, *f.Sure) + " and it is sure, whatever the measuring leaves open")}
+		return []string{phrase.Tell("Move it " + g.moved(f, *f.Sure) + ", and it is sure, whatever the measuring leaves open")}
 	}
 	return []string{"No move without turning it makes it sure."}
 }

@@ -102,7 +102,7 @@ func TestThePlaceThatIsSure(t *testing.T) {
 	if got, want := f.Sure.At.East-at(12, 0).East, -l.Margin+l.Within; (got - want).Abs() > unit.Millimetre*2 {
 		t.Errorf("moved %.4f ft, want %.4f", got.Feet(), want.Feet())
 	}
-	has(t, f.Words, `Move it 3' 0" toward east, away from Lot and it keeps just what is asked.`, "toward east, away from Lot is the smallest move that makes it sure")
+	has(t, f.Words, `Move it 3' 0" toward east, away from Lot, and it keeps just what is asked.`, "toward east, away from Lot is the smallest move that makes it sure")
 	p.At, p.Near = nil, "Corner"
 	f = fit(t, bare(ft(0.1)), county(), p)
 	if f.Sure == nil || f.Sure.Moved <= f.Best.Moved {
