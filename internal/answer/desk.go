@@ -48,13 +48,15 @@ type File struct {
 // ErrBusy says that so many answers are being made that this one must wait.
 var ErrBusy = errors.New("many answers are being made at this moment; try again soon")
 
-// What a desk does at most. A job as large as a property can be takes a second;
-// what is larger is refused before it holds a processor.
+// What a desk does at most. The search for wrong readings is what costs: 300
+// points of which fifty readings are wrong hold a processor for some seconds, 500
+// for half a minute, 2,000 for many minutes (measured, on a busy machine of two
+// processors). A property has a tenth of that.
 const (
 	atOnce      = 2
 	mostWaiting = 64
-	MostPoints  = 2000 // of a job that is answered; it can be kept all the same
-	MostRead    = 20000
+	MostPoints  = 300  // of a job that is answered; it can be kept all the same
+	MostRead    = 1500 // readings
 
 	openedKept = 64       // jobs
 	openedRoom = 64 << 20 // bytes of what they were read from, times what reading adds

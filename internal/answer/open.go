@@ -112,9 +112,9 @@ func read(ctx context.Context, j Job) (*opened, error) {
 	case result.Mistakes() > 0 && len(job.Site.Points) == 0:
 		return nil, refused("%s", nothingRead(result))
 	case len(job.Site.Points) > MostPoints:
-		return nil, refused("the job has %d points; at most %d are answered here", len(job.Site.Points), MostPoints)
+		return nil, refused("the job has %d points; at most %d are answered here, and the command line answers more", len(job.Site.Points), MostPoints)
 	case len(job.Visit.Readings) > MostRead:
-		return nil, refused("the job has %d readings; at most %d are answered here", len(job.Visit.Readings), MostRead)
+		return nil, refused("the job has %d readings; at most %d are answered here, and the command line answers more", len(job.Visit.Readings), MostRead)
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
 	}
