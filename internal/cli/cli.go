@@ -70,10 +70,11 @@ that cannot be right while the hole is still open, and draws the record drawing
 to scale. It lays camera runs along the lines, reckons how the distribution box
 shares its flow, holds field and tank against the house and the permit against
 the ground, measures setbacks and says where something new may stand, and writes
-the owner's report and the county packet.
+the owner's report and the county packet. It keeps sites and their visits in an
+archive, and shows them in a browser.
 
 Exit status: 0 done, 1 the check found something, 2 bad usage or input.`,
-		Example:       "  undersod demo\n  undersod check job.yaml\n  undersod draw job.yaml -o drawing.pdf\n  undersod report job.yaml\n  undersod card job.yaml D-box\n  undersod fit job.yaml --size 24x16",
+		Example:       "  undersod demo\n  undersod check job.yaml\n  undersod draw job.yaml -o drawing.pdf\n  undersod report job.yaml\n  undersod card job.yaml D-box\n  undersod fit job.yaml --size 24x16\n  undersod serve --demo",
 		SilenceErrors: true, SilenceUsage: true,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true

@@ -163,8 +163,8 @@ func (p *Outside) verify(of archiveFolder, mend, asJSON bool) error {
 	ctx := context.Background()
 	open := of.look
 	if mend {
-		if _, err := count(ctx, of.path); of.path != "" && err != nil {
-			return err
+		if of.empty(ctx) {
+			return of.noneThere()
 		}
 		open = of.open
 	}

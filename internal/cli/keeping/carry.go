@@ -156,11 +156,20 @@ The exit status is 1 where something was left out.`,
 
 func (p *Outside) bring(b bringing, files []string) error {
 	ctx := context.Background()
+	if err := b.to.found(true); err != nil {
+		return err
+	}
+	begun := b.to.empty(ctx)
 	a, err := b.to.open(ctx)
 	if err != nil {
 		return err
 	}
 	defer a.Close()
+	if begun && !b.asJSON {
+		if err := p.Write(fmt.Appendf(nil, "A new archive is begun in %s.\n", b.to.path)); err != nil {
+			return err
+		}
+	}
 	var site archive.ID
 	if b.site != "" {
 		if site, err = a.Find(ctx, b.site); err != nil {

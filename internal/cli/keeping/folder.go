@@ -88,9 +88,25 @@ func (f *archiveFolder) look(ctx context.Context) (*holding.Archive, error) {
 	}
 	a, err := holding.Look(ctx, f.path)
 	if errors.Is(err, archive.ErrNotFound) {
-		return nil, fmt.Errorf("there is no archive in %s; name its folder with --data, or begin one with: undersod serve", f.path)
+		return nil, f.noneThere()
 	}
 	return a, f.about(err)
+}
+
+func (f *archiveFolder) noneThere() error {
+	return fmt.Errorf("there is no archive in %s; name its folder with --data, or begin one with: undersod serve", f.path)
+}
+
+// empty reports whether there is no archive in the folder yet.
+func (f *archiveFolder) empty(ctx context.Context) bool {
+	if f.found(false) != nil {
+		return true // whoever opens it says why
+	}
+	a, err := holding.Look(ctx, f.path)
+	if err == nil {
+		a.Close()
+	}
+	return errors.Is(err, archive.ErrNotFound)
 }
 
 // open opens the archive for reading and writing.
