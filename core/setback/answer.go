@@ -226,7 +226,7 @@ func (g *ground) turned(q Question, turn unit.Angle) string {
 
 // regionWords tells the size of the region, and how it changes with the turn.
 func (g *ground) regionWords(f *Fit) string {
-	if !(f.Region.Area > 0) {
+	if !(f.Region.Area > 0) || len(f.Ground.Lot) == 0 { // without a lot the ground has no end
 		return ""
 	}
 	ground := g.y.say.FormatArea(f.Region.Area) + " of ground"

@@ -189,6 +189,17 @@ func TestAdvice(t *testing.T) {
 	}
 }
 
+// Without a lot the freest place, its margin and the ground have no end: none is told.
+func TestWithoutALotNoFreestPlaceIsTold(t *testing.T) {
+	y := example(0)
+	y.job.Site.Features = y.job.Site.Features[1:]
+	for _, w := range fit(t, y, county(), shop()).Words {
+		if strings.Contains(w, "freest place") || strings.Contains(w, "may lie on") || strings.Contains(w, "more than asked") {
+			t.Error(w)
+		}
+	}
+}
+
 func TestNoLotIsTold(t *testing.T) {
 	y := example(0)
 	if setback.Judge(&y.job, &y.plan, county()).Lotless {

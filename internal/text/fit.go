@@ -91,7 +91,7 @@ func (t *teller) fit(a clearfile.Answered, notes *sources) {
 		taken = addOnce(taken, c)
 	}
 	t.listed("What was assumed", taken)
-	t.listed("What is not known", a.Missing)
+	t.listed("What is not known", sentences(a.Missing))
 }
 
 // bedrooms tells what planned bedrooms ask for, once for all that is fitted.
