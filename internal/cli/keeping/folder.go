@@ -93,7 +93,11 @@ func (f *archiveFolder) look(ctx context.Context) (*holding.Archive, error) {
 	return a, f.about(err)
 }
 
+// noneThere says that the folder has no database, and whether it had one.
 func (f *archiveFolder) noneThere() error {
+	if _, err := os.Stat(filepath.Join(f.path, "contents")); err == nil {
+		return fmt.Errorf("the archive in %s has lost its database; restore the newest backup into an empty folder", f.path)
+	}
 	return fmt.Errorf("there is no archive in %s; name its folder with --data, or begin one with: undersod serve", f.path)
 }
 
