@@ -155,18 +155,27 @@ func (o *opened) pack(asked string) (*rules.Pack, []site.Problem, error) {
 		name = o.result.Job.Site.Rules
 	}
 	if name == "" {
-		return rules.Default(), nil, nil
+		name = rules.DefaultName
 	}
-	if pack, ok := rules.ByName(name); ok {
+	if pack, ok := builtin()[english.Plain(strings.TrimSpace(name))]; ok {
 		return pack, nil, nil
 	}
 	if asked != "" {
 		return nil, nil, refused("%s", noPack(asked))
 	}
-	own, _ := rules.ByName(ownPack)
-	return own, []site.Problem{{Place: site.Place{File: o.name}, Subject: "rules", Found: name, Expected: "a rule pack: " + packNames(),
+	return builtin()[ownPack], []site.Problem{{Place: site.Place{File: o.name}, Subject: "rules", Found: name, Expected: "a rule pack: " + packNames(),
 		Advice: noPack(name) + ". Nothing is judged by rules until then."}}, nil
 }
+
+// builtin is the packs that come with the program by their plain names, read
+// once: an answer only looks at them.
+var builtin = sync.OnceValue(func() map[string]*rules.Pack {
+	packs := map[string]*rules.Pack{}
+	for _, p := range rules.Builtin() {
+		packs[english.Plain(p.Name)] = p
+	}
+	return packs
+})
 
 // ownPack is the pack without a number in it.
 const ownPack = "own"
