@@ -70,7 +70,7 @@ func nav(is who, here string) []pages.Link {
 	all := []struct {
 		may       who
 		to, words string
-	}{{staff, "/sites", "Sites"}, {staff, "/due", "Due"}, {crews, "/visits/new", "New site"}, {owner, "/people", "People"}, {offices, "/audit", "Audit list"}}
+	}{{staff, "/sites", "Sites"}, {staff, "/due", "Due"}, {crews, "/visits/new", "New site"}, {owner, "/people", "People"}, {offices, "/audit", "Audit"}}
 	var out []pages.Link
 	for _, l := range all {
 		if l.may&is != 0 {
@@ -160,7 +160,10 @@ func told(err error, named ...[2]string) (*pages.Problem, int) {
 func pageProblem(p problem) *pages.Problem {
 	out := &pages.Problem{Head: "That did not work", Words: plain(p.Detail), Do: p.Do}
 	if own, ok := pageWords()[strings.TrimPrefix(p.Type, "/problems/")]; ok {
-		out.Head, out.Do = own.Head, own.Do
+		out.Head = own.Head
+		if own.Do != "" {
+			out.Do = own.Do
+		}
 		if own.Words != "" && !speaks(p.Detail) {
 			out.Words = own.Words
 		}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"net/http"
+	"regexp"
 
 	"undersod/core/site"
 	"undersod/internal/answer"
@@ -63,17 +64,30 @@ func (s *Server) fitPage(w http.ResponseWriter, r *http.Request) error {
 	case errors.Is(err, archive.ErrNotFound) && proposed == nil:
 		view.Empty = "The job proposes nothing. Say above what shall stand there."
 	case err != nil:
-		return s.again(w, "fit", f, view, err, [2]string{"near", "near"}, [2]string{"width", "width"}, [2]string{"length", "length"}, [2]string{"size", "length"})
+		return s.again(w, "fit", f, view, unplaced(err), [2]string{"near", "near"}, [2]string{"width", "width"}, [2]string{"length", "length"}, [2]string{"size", "length"})
 	}
 	view.Fits = pages.FitsOf(found)
 	return s.page(w, http.StatusOK, "fit", f, view)
+}
+
+// placeInFile is where in a file something is wrong, which says nothing to
+// whoever filled in a form.
+var placeInFile = regexp.MustCompile(`(?m)^what is proposed:\d+:\d+: `)
+
+// unplaced leaves the places in the file out that the form was turned into.
+func unplaced(err error) error {
+	p := problemOf(err)
+	if !errors.Is(err, archive.ErrRefused) {
+		return err
+	}
+	return refusal{"refused", p.Status, sentence(placeInFile.ReplaceAllString(err.Error(), "")), "Lengths are written as 24, 24' 6\", or 7.5 m."}
 }
 
 // proposedOf writes what a form asks for as the job file would propose it.
 func proposedOf(view pages.Fit, kind site.FeatureKind) ([]byte, error) {
 	entry := map[string]any{"kind": string(kind)}
 	if view.Length != "" || view.Width != "" {
-		entry["size"] = []string{view.Length, view.Width}
+		entry["size"] = view.Length + " x " + view.Width
 	}
 	if view.Near != "" {
 		entry["near"] = view.Near

@@ -41,7 +41,7 @@ func OtherVisits(visits []archive.Visit, but, chosen archive.ID) []Choice {
 
 // verdictClass colours an answer of a comparison; its words say the same.
 func verdictClass(v string) string {
-	return map[string]string{"moved": "act", "changed": "act", "gone": "act", "grew": "act", "new": "watch", "too close to call": "watch", "not located": "watch", "unchanged": "yes", "smaller": "yes"}[v]
+	return map[string]string{"moved": "act", "changed": "act", "gone": "watch", "grown": "act", "new": "watch", "too close to call": "watch", "not located": "watch", "unchanged": "yes", "not looked at again": "note"}[v]
 }
 
 // Fill fills in what a comparison found.

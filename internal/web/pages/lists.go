@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"undersod/core/unit"
@@ -197,13 +198,23 @@ type Audit struct {
 }
 
 // EventRow is one entry.
-type EventRow struct{ When, Who, What, About string }
+type EventRow struct {
+	When, Who, What, About string
+	Site                   archive.ID // that it is about, if any
+}
+
+// siteInWords finds the site that an entry of the audit list names.
+var siteInWords = regexp.MustCompile(`^site ([a-z0-9]{26})(?: for)? ?`)
 
 // EventRows turns an audit list.
 func EventRows(list []archive.Event, names Names) []EventRow {
 	var out []EventRow
 	for _, e := range list {
-		out = append(out, EventRow{Moment(e.Stamp.At), names.Of(e.Stamp), e.What, e.About})
+		row := EventRow{Moment(e.Stamp.At), names.Of(e.Stamp), e.What, e.About, ""}
+		if m := siteInWords.FindStringSubmatch(e.About); m != nil {
+			row.Site, row.About = archive.ID(m[1]), strings.Replace(e.About, m[0], "", 1)
+		}
+		out = append(out, row)
 	}
 	return out
 }
