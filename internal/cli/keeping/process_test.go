@@ -237,6 +237,11 @@ func TestAnOfficeBegins(t *testing.T) {
 	if err != nil || len(b.Visits) != 1 || len(b.Visits[0].Photos) != len(names) {
 		t.Errorf("the bundle: %v", err)
 	}
+	var brought struct{ Photos, Changed int }
+	status, text := c.send(http.MethodPost, "/api/v1/bundles", "application/zip", zip)
+	if err := json.Unmarshal(text, &brought); status != http.StatusOK || err != nil || brought.Changed != 0 || brought.Photos != len(names) {
+		t.Errorf("the bundle where it comes from: status %d, %v: %s", status, err, text)
+	}
 	c.end()
 	for _, secret := range []string{"rdunmoor", "Dunmoor", password, at.Site, at.Visit, "Quarry", "127.0.0.1"} {
 		if strings.Contains(c.logged(), secret) {
