@@ -159,6 +159,10 @@ func (c *checker) setbacks(job *Job) {
 		}
 	}
 	s.Rows = rows
+	if len(rows) > 0 && strings.TrimSpace(s.Source) == "" {
+		c.remark(s.Place, "setbacks", "no source", "the paper that the distances stand in, as source: permit T-1996-0412",
+			"A reviewer asks for it, and no distance should be shown without it.")
+	}
 	job.Site.Setbacks = &s
 }
 

@@ -112,3 +112,16 @@ func TestThingsAndColumnsHaveNoDoubles(t *testing.T) {
 		}
 	}
 }
+
+// TestDistancesWithoutTheirPaperAreAskedForIt: they are used all the same.
+func TestDistancesWithoutTheirPaperAreAskedForIt(t *testing.T) {
+	job := planned()
+	job.Site.Setbacks.Source = " "
+	usable, problems := site.Usable(job)
+	if len(problems) != 1 || problems[0].Severity != site.Remark || problems[0].Place != at(60) || !strings.Contains(problems[0].Error(), "source: permit") {
+		t.Errorf("problems %v", problems)
+	}
+	if len(usable.Site.Setbacks.Rows) != 3 {
+		t.Errorf("%d rows are left", len(usable.Site.Setbacks.Rows))
+	}
+}
