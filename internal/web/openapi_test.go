@@ -1,3 +1,5 @@
+//go:build !fuzzing
+
 package web_test
 
 import (

@@ -181,18 +181,6 @@ func (a *asked) yes(name string) bool {
 	return false
 }
 
-// choice returns one of some words, the first where it is not there.
-func (a *asked) choice(name string, words ...string) string {
-	text := a.values.Get(name)
-	if text == "" {
-		return words[0]
-	}
-	if !contains(words, text) {
-		a.wrong(name, text, english.And(words), words[0])
-	}
-	return text
-}
-
 func (a *asked) wrong(name, got, expected, example string) {
 	if a.err == nil {
 		a.err = refusef(http.StatusBadRequest, "query", fmt.Sprintf("Write it as in %s=%s.", name, example), "%s: %.60q was read, %s is expected.", name, got, expected)
