@@ -8,7 +8,9 @@ import "embed"
 var files embed.FS
 
 // Names lists the schemas, as job, in the order of their use.
-func Names() []string { return []string{"job", "check", "split", "report", "card", "setbacks", "fit", "checklist", "compare", "bundle", "archive", "rules", "packs"} }
+func Names() []string {
+	return []string{"job", "check", "split", "report", "card", "setbacks", "fit", "checklist", "compare", "bundle", "archive", "rules", "packs"}
+}
 
 // ByName returns a JSON Schema (draft 2020-12), false for a name not known.
 func ByName(name string) ([]byte, bool) {
