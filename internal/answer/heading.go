@@ -48,11 +48,11 @@ func (o *opened) heading(pack *rules.Pack, more int) archive.Heading {
 	return h
 }
 
-// acts counts what is to be done now.
+// acts counts what is to be done now or within weeks.
 func acts(j *judge.Judgement) int {
 	n := 0
 	for _, a := range j.Actions {
-		if a.Urgency == judge.Now {
+		if a.Urgency <= judge.Soon {
 			n++
 		}
 	}

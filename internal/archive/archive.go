@@ -55,7 +55,7 @@ type Heading struct {
 	Longitude *unit.Angle
 	Fill      string // the verdict in words: whether the hole may be filled
 	Mistakes  int    // in the job file
-	Acts      int    // findings to act on now
+	Acts      int    // things to do now or within weeks
 	NextLook  string // ISO 8601 date of the next look or pumping, the earliest; empty when none is known
 	NextWhat  string // what is due then
 	Words     string // everything else to search by: parts, findings, notes
