@@ -9,6 +9,7 @@ import (
 	"undersod/core/adjust"
 	"undersod/core/dense"
 	"undersod/core/english"
+	"undersod/core/phrase"
 	"undersod/core/planar"
 	"undersod/core/quantile"
 	"undersod/core/site"
@@ -434,31 +435,9 @@ func (w *work) hold(f *fit) {
 
 // toward tells a direction on the earlier plan.
 func (w *work) toward(a unit.Angle) string {
-	d := int(math.Round(a.Turn().Degrees())) % 360
-	words := "toward " + quadrant(d)
+	words := "toward " + phrase.Azimuth(a)
 	if w.before.Plan.Frame.North == adjust.NorthUnknown {
 		words += " of the plan"
 	}
 	return words
-}
-
-// quadrant is a direction in whole degrees, as N 20° E.
-func quadrant(d int) string {
-	switch {
-	case d == 0:
-		return "north"
-	case d == 90:
-		return "east"
-	case d == 180:
-		return "south"
-	case d == 270:
-		return "west"
-	case d < 90:
-		return fmt.Sprintf("N %d° E", d)
-	case d < 180:
-		return fmt.Sprintf("S %d° E", 180-d)
-	case d < 270:
-		return fmt.Sprintf("S %d° W", d-180)
-	}
-	return fmt.Sprintf("N %d° W", 360-d)
 }

@@ -1,6 +1,11 @@
 package rules
 
-import "undersod/core/english"
+import (
+	"fmt"
+	"strings"
+
+	"undersod/core/english"
+)
 
 // nearest returns the word of known that a person most likely meant by text,
 // and false when none is near.
@@ -10,4 +15,14 @@ func nearest(text string, known []string) (string, bool) {
 		return "", false
 	}
 	return english.Nearest(text, known)
+}
+
+// NoPack tells a person that no pack which comes with the program has a name,
+// with those that it has and the one that was most likely meant.
+func NoPack(name string) string {
+	words := fmt.Sprintf("there is no rule pack %.60q; there are %s", name, strings.Join(Names(), ", "))
+	if near, ok := Nearest(name); ok {
+		words += fmt.Sprintf("; did you mean %q?", near)
+	}
+	return words
 }

@@ -99,3 +99,30 @@ type Run struct {
 	Note       string
 	Place      Place
 }
+
+// PhotoFiles lists every picture that a job names, each once: those of the
+// visit, of the camera runs, and of the parts.
+func (j *Job) PhotoFiles() []string {
+	var names []string
+	seen := map[string]bool{}
+	add := func(list []Photo) {
+		for _, f := range list {
+			if !seen[f.File] {
+				seen[f.File] = true
+				names = append(names, f.File)
+			}
+		}
+	}
+	add(j.Visit.Photos)
+	for _, r := range j.Visit.Runs {
+		for _, f := range r.Findings {
+			add(f.Photos)
+		}
+	}
+	for _, part := range j.Site.Parts {
+		for _, f := range part.Findings {
+			add(f.Photos)
+		}
+	}
+	return names
+}

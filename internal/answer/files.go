@@ -149,7 +149,7 @@ func (o *opened) input(pack *rules.Pack) report.Input {
 
 // photos prepares the pictures that a job names.
 func photos(folder fs.FS, job *site.Job) (map[string]photo.Prepared, map[string]string) {
-	names := photoNames(job)
+	names := job.PhotoFiles()
 	if folder == nil {
 		missing := map[string]string{}
 		for _, name := range names {
@@ -158,32 +158,6 @@ func photos(folder fs.FS, job *site.Job) (map[string]photo.Prepared, map[string]
 		return nil, missing
 	}
 	return photo.PrepareAll(folder, names[:min(len(names), archive.MostPhotos)], photo.Options{}, nil)
-}
-
-// photoNames lists every photo that a job names, each once.
-func photoNames(job *site.Job) []string {
-	var names []string
-	seen := map[string]bool{}
-	add := func(list []site.Photo) {
-		for _, f := range list {
-			if !seen[f.File] {
-				seen[f.File] = true
-				names = append(names, f.File)
-			}
-		}
-	}
-	add(job.Visit.Photos)
-	for _, r := range job.Visit.Runs {
-		for _, f := range r.Findings {
-			add(f.Photos)
-		}
-	}
-	for _, part := range job.Site.Parts {
-		for _, f := range part.Findings {
-			add(f.Photos)
-		}
-	}
-	return names
 }
 
 // Calendar makes the reminders as an iCalendar file.

@@ -161,10 +161,10 @@ func (o *opened) pack(asked string) (*rules.Pack, []site.Problem, error) {
 		return pack, nil, nil
 	}
 	if asked != "" {
-		return nil, nil, refused("%s", noPack(asked))
+		return nil, nil, refused("%s", rules.NoPack(asked))
 	}
-	return builtin()[ownPack], []site.Problem{{Place: site.Place{File: o.name}, Subject: "rules", Found: name, Expected: "a rule pack: " + packNames(),
-		Advice: noPack(name) + ". Nothing is judged by rules until then."}}, nil
+	return builtin()[ownPack], []site.Problem{{Place: site.Place{File: o.name}, Subject: "rules", Found: name, Expected: "a rule pack: " + strings.Join(rules.Names(), ", "),
+		Advice: rules.NoPack(name) + ". Nothing is judged by rules until then."}}, nil
 }
 
 // builtin is the packs that come with the program by their plain names, read
@@ -179,22 +179,6 @@ var builtin = sync.OnceValue(func() map[string]*rules.Pack {
 
 // ownPack is the pack without a number in it.
 const ownPack = "own"
-
-func noPack(name string) string {
-	words := fmt.Sprintf("there is no rule pack %.60q here; there are %s", name, packNames())
-	if near, ok := rules.Nearest(name); ok {
-		words += fmt.Sprintf("; did you mean %q?", near)
-	}
-	return words
-}
-
-func packNames() string {
-	var names []string
-	for _, p := range rules.Builtin() {
-		names = append(names, p.Name)
-	}
-	return english.And(names)
-}
 
 // judgement draws the judgements by a pack, once.
 func (o *opened) judgement(pack *rules.Pack) *judge.Judgement {

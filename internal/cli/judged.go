@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -45,7 +44,7 @@ func packFor(o *opened, flag string) (*rules.Pack, error) {
 	}
 	if err != nil {
 		o.result.Problems = append(o.result.Problems, site.Problem{Place: site.Place{File: o.name}, Subject: "rules",
-			Found: o.result.Job.Site.Rules, Expected: "a rule pack: " + packNames(), Advice: err.Error() + ". Nothing is judged by rules until then."})
+			Found: o.result.Job.Site.Rules, Expected: "a rule pack: " + strings.Join(rules.Names(), ", "), Advice: err.Error() + ". Nothing is judged by rules until then."})
 		chosen, _ = rules.ByName(ownPack)
 	}
 	o.pack = chosen
@@ -76,7 +75,7 @@ func choosePack(o *opened, flag string) (*rules.Pack, error) {
 		case flag != "" && isFile(name+".json"):
 			name += ".json"
 		default:
-			return nil, usagef("%s, or name a file of your own that ends in .json", noPack(name))
+			return nil, usagef("%s, or name a file of your own that ends in .json", rules.NoPack(name))
 		}
 	case flag == "": // the job names it: beside the job
 		name = beside
@@ -95,23 +94,6 @@ func choosePack(o *opened, flag string) (*rules.Pack, error) {
 func isFile(name string) bool {
 	info, err := os.Stat(name)
 	return err == nil && info.Mode().IsRegular()
-}
-
-// noPack tells that no pack has a name, with the nearest that one has.
-func noPack(name string) string {
-	words := fmt.Sprintf("there is no rule pack %q; there are %s", name, packNames())
-	if near, ok := rules.Nearest(name); ok {
-		words += fmt.Sprintf("; did you mean %q?", near)
-	}
-	return words
-}
-
-func packNames() string {
-	var names []string
-	for _, p := range rules.Builtin() {
-		names = append(names, p.Name)
-	}
-	return strings.Join(names, ", ")
 }
 
 // folderOf is the folder that the files of a job lie in.

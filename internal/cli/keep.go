@@ -28,7 +28,7 @@ func (p *Program) keepCommands() []*cobra.Command {
 // keptPhotos lists every picture that a job names: photos, and the scan of an
 // old drawing.
 func keptPhotos(job *site.Job) []string {
-	names := photoNames(job)
+	names := job.PhotoFiles()
 	if r := job.Site.Record; r != nil && r.Drawing != nil && r.Drawing.File != "" && !slices.Contains(names, r.Drawing.File) {
 		names = append(names, r.Drawing.File)
 	}

@@ -13,7 +13,6 @@ import (
 	"undersod/core/judge"
 	"undersod/core/setback"
 	"undersod/core/sheet"
-	"undersod/core/site"
 	"undersod/internal/checkfile"
 	"undersod/internal/judgefile"
 	"undersod/internal/photo"
@@ -123,7 +122,7 @@ func (p *Program) writeReports(o *opened, j *judge.Judgement, r reporting) error
 			return usagef("%s", plainPathError(folder, err))
 		}
 		defer root.Close()
-		in.Photos, in.Unreadable = p.photos(root.FS(), photoNames(&o.result.Job), r.keepLocation)
+		in.Photos, in.Unreadable = p.photos(root.FS(), o.result.Job.PhotoFiles(), r.keepLocation)
 	}
 	if r.owner != "" || r.county != "" {
 		if err := planned(&in, o, r.pack); err != nil {
@@ -211,30 +210,4 @@ func (p *Program) photos(folder fs.FS, names []string, keepLocation bool) (map[s
 		}
 	}
 	return good, bad
-}
-
-// photoNames lists every photo that a job names, each once.
-func photoNames(job *site.Job) []string {
-	var names []string
-	seen := map[string]bool{}
-	add := func(list []site.Photo) {
-		for _, f := range list {
-			if !seen[f.File] {
-				seen[f.File] = true
-				names = append(names, f.File)
-			}
-		}
-	}
-	add(job.Visit.Photos)
-	for _, r := range job.Visit.Runs {
-		for _, f := range r.Findings {
-			add(f.Photos)
-		}
-	}
-	for _, part := range job.Site.Parts {
-		for _, f := range part.Findings {
-			add(f.Photos)
-		}
-	}
-	return names
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -72,14 +73,14 @@ func (p *Program) rulesShow() *cobra.Command {
 		Args:    cobra.ArbitraryArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return usagef("name one rule pack: %s", packNames())
+				return usagef("name one rule pack: %s", strings.Join(rules.Names(), ", "))
 			}
 			if args[0] == rules.CommonName {
 				return p.write(rules.CommonText())
 			}
 			pack, ok := rules.ByName(args[0])
 			if !ok {
-				return usagef("%s", noPack(args[0]))
+				return usagef("%s", rules.NoPack(args[0]))
 			}
 			text, _ := rules.Text(pack.Name)
 			return p.write(text)

@@ -59,7 +59,7 @@ var mayUse = map[string][]string{
 	"phrase":    {"english", "site", "unit"},
 	"bounds":    {"adjust", "phrase", "rules", "site", "unit"},
 	"setback":   {"absorb", "adjust", "bounds", "checklist", "clearance", "english", "phrase", "planar", "rules", "site", "unit"},
-	"compare":   {"adjust", "calendar", "dense", "english", "judge", "level", "look", "planar", "quantile", "site", "unit"},
+	"compare":   {"adjust", "calendar", "dense", "english", "judge", "level", "look", "phrase", "planar", "quantile", "site", "unit"},
 	"overlay":   {"clearance", "compare", "english", "planar", "rules", "setback", "sheet", "site", "unit"},
 	"figure":    {"adjust", "english", "grid", "hydraulic", "judge", "level", "look", "planar", "sheet", "site", "storage", "typeset", "unit"},
 }
