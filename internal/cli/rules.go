@@ -14,7 +14,7 @@ import (
 func (p *Program) rulesCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "rules",
-		Short: "The rule packs that field, tank and ages are judged by",
+		Short: "The rule packs that setbacks, field, tank and ages are judged by",
 		Long: `rules lists the rule packs and shows the numbers of one, each with its source and
 how far it can be trusted. To change a number, for a county of your own or a
 service life, write a pack into a file, edit it, and name the file in the job
