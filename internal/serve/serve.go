@@ -25,6 +25,7 @@ type Settings struct {
 	Listener net.Listener // by TLS, where people come by it
 	Log      *slog.Logger
 	Secure   bool   // people come by TLS alone
+	Proxied  bool   // people come through a proxy alone
 	Code     string // that the first account asks for from another machine; empty for none
 }
 
@@ -36,7 +37,7 @@ const every = time.Hour
 func Run(ctx context.Context, s Settings) error {
 	server, err := web.New(web.Settings{
 		Records: s.Archive.Records, People: s.Archive.People, Answers: s.Archive.Answers, Ready: s.Archive.Ready,
-		Log: s.Log, Now: time.Now, Random: holding.Random, Secure: s.Secure, FirstCode: s.Code, Carrier: carrier{s.Archive},
+		Log: s.Log, Now: time.Now, Random: holding.Random, Secure: s.Secure, Proxied: s.Proxied, FirstCode: s.Code, Carrier: carrier{s.Archive},
 	})
 	if err != nil {
 		return errors.Join(err, s.Listener.Close())

@@ -100,14 +100,18 @@ func (s *Server) signOutForm(w http.ResponseWriter, r *http.Request) error {
 }
 
 // local tells whether a request comes from the machine that the server runs
-// on, and not through something that stands between.
-func local(r *http.Request) bool {
+// on, and not through something that stands between. Behind a proxy none does:
+// one that says nothing of itself makes all the world look as if it sat here.
+func (s *Server) local(r *http.Request) bool {
+	if s.Proxied {
+		return false
+	}
 	for _, header := range []string{"Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "Via"} {
 		if r.Header.Get(header) != "" {
 			return false
 		}
 	}
-	from, err := netip.ParseAddr(fromOf(r))
+	from, err := netip.ParseAddr(peerOf(r))
 	if err != nil || !from.Unmap().IsLoopback() {
 		return false
 	}
@@ -126,7 +130,7 @@ func (s *Server) firstPage(w http.ResponseWriter, r *http.Request) error {
 		}
 		return doneAt(w, r, "/sign-in", "")
 	}
-	return s.page(w, http.StatusOK, "first", s.frame(r, "Make the first account"), pages.First{AskCode: !local(r)})
+	return s.page(w, http.StatusOK, "first", s.frame(r, "Make the first account"), pages.First{AskCode: !s.local(r)})
 }
 
 // firstForm makes the first account, for whoever sits at the server or was told
@@ -136,7 +140,7 @@ func (s *Server) firstForm(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	view := pages.First{AskCode: !local(r), Login: form.Get("login"), Name: form.Get("name")}
+	view := pages.First{AskCode: !s.local(r), Login: form.Get("login"), Name: form.Get("name")}
 	if none, err := s.noAccounts(r); err != nil || !none {
 		if err != nil {
 			return err

@@ -453,15 +453,19 @@ func TestSignInByAForm(t *testing.T) {
 func TestTheFirstAccountIsMadeAtTheServerOrWithItsCode(t *testing.T) {
 	for _, c := range []struct {
 		name, host, forwarded, code, typed string
+		proxied                            bool
 		status                             int
 	}{
-		{"at the server", "", "", "", "", 303},
-		{"through another name", "archive.example", "", "", "", 403},
-		{"through something between", "", "192.0.2.7", "", "", 403},
-		{"with the code", "archive.example", "", "wheat-cart-nine-lamp", "wheat-cart-nine-lamp", 303},
-		{"with another code", "archive.example", "", "wheat-cart-nine-lamp", "wheat-cart", 403},
+		{"at the server", "", "", "", "", false, 303},
+		{"through another name", "archive.example", "", "", "", false, 403},
+		{"through something between", "", "192.0.2.7", "", "", false, 403},
+		{"with the code", "archive.example", "", "wheat-cart-nine-lamp", "wheat-cart-nine-lamp", false, 303},
+		{"with another code", "archive.example", "", "wheat-cart-nine-lamp", "wheat-cart", false, 403},
+		{"through a proxy that says nothing of itself", "localhost", "", "wheat-cart-nine-lamp", "", true, 403},
+		{"through a proxy where there is no code", "localhost", "", "", "", true, 403},
+		{"through a proxy with the code", "localhost", "", "wheat-cart-nine-lamp", "wheat-cart-nine-lamp", true, 303},
 	} {
-		h := bare(t, func(s *web.Settings) { s.FirstCode = c.code })
+		h := bare(t, func(s *web.Settings) { s.FirstCode, s.Proxied = c.code, c.proxied })
 		form := url.Values{"login": {"first"}, "name": {"F. Irst"}, "password": {password}, "code": {c.typed}}
 		r := h.request(sent{method: "POST", path: "/first", body: form.Encode(), kind: "application/x-www-form-urlencoded"})
 		if c.host != "" {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"net"
 	"net/http"
+	"net/netip"
+	"strings"
 
 	"undersod/internal/archive"
 )
@@ -21,9 +23,33 @@ type whoShape struct {
 	Token   string        `json:"token,omitempty"` // once, for a program that asked for it
 }
 
-// fromOf is the address that tries to sign in are counted by; the last hop, for
-// what a header says anyone can write.
-func fromOf(r *http.Request) string {
+// fromOf is the address that tries to sign in are counted by: whoever is at the
+// other end of the connection. Where that is the proxy it is the address that
+// the proxy itself wrote last; what stands before that in the header anyone can
+// write, as they can the whole header where no proxy is.
+func (s *Server) fromOf(r *http.Request) string {
+	peer := peerOf(r)
+	if !s.Proxied {
+		return peer
+	}
+	lines := r.Header.Values("X-Forwarded-For")
+	if len(lines) == 0 {
+		return peer
+	}
+	last := lines[len(lines)-1]
+	last = strings.TrimSpace(last[strings.LastIndexByte(last, ',')+1:])
+	if host, _, err := net.SplitHostPort(last); err == nil {
+		last = host
+	}
+	from, err := netip.ParseAddr(strings.Trim(last, "[]"))
+	if err != nil {
+		return peer
+	}
+	return from.Unmap().WithZone("").String()
+}
+
+// peerOf is the address at the other end of the connection.
+func peerOf(r *http.Request) string {
 	host, _, err := net.SplitHostPort(r.RemoteAddr)
 	if err != nil {
 		return r.RemoteAddr
@@ -58,7 +84,7 @@ func (s *Server) signIn(w http.ResponseWriter, r *http.Request) error {
 // openSession signs in. A wrong login and a wrong password are told alike, and
 // with 401: nothing is known yet of who asks.
 func (s *Server) openSession(r *http.Request, login, password string) (string, archive.Session, error) {
-	token, session, err := s.People.SignIn(r.Context(), login, password, r.UserAgent(), fromOf(r))
+	token, session, err := s.People.SignIn(r.Context(), login, password, r.UserAgent(), s.fromOf(r))
 	if waits, ok := errors.AsType[retry](err); ok {
 		return "", session, waits
 	}

@@ -19,8 +19,8 @@ import (
 	"undersod/internal/archive"
 )
 
-// Settings is what a Server is made from. All but Carrier, Secure
-// and FirstCode must be set.
+// Settings is what a Server is made from. All but Carrier, Secure,
+// Proxied and FirstCode must be set.
 type Settings struct {
 	Records archive.Records
 	People  archive.People
@@ -35,6 +35,10 @@ type Settings struct {
 	Random func([]byte)
 	// Secure says that people reach the server by TLS alone.
 	Secure bool
+	// Proxied says that people reach the server through a proxy alone, which adds
+	// the address that it is asked from to X-Forwarded-For. Nobody counts as
+	// sitting at the server then, whatever the request says.
+	Proxied bool
 	// FirstCode is asked for where the first account is made from another machine;
 	// without one it can only be made on the machine that the server runs on.
 	FirstCode string

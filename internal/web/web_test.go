@@ -287,3 +287,46 @@ func TestTooManyWrongTriesAreToldToWait(t *testing.T) {
 	}
 	t.Error("ten wrong tries were let through")
 }
+
+// TestBehindAProxyTriesCountOnWhoAsksIt holds that a stranger locks out nobody
+// but oneself, and cannot slip away by writing in the header what they like.
+func TestBehindAProxyTriesCountOnWhoAsksIt(t *testing.T) {
+	sign := func(h *house, from, login, word string) int {
+		s := sent{method: "POST", path: "/api/v1/session", body: map[string]any{"login": login, "password": word}}
+		if from != "" {
+			s.header = map[string]string{"X-Forwarded-For": from}
+		}
+		return h.send(s).status
+	}
+	// RFC 5737 and RFC 3849: addresses for documents.
+	for _, c := range []struct {
+		name           string
+		proxied        bool
+		stranger, crew string
+		shared         bool
+	}{
+		{"two that the proxy tells apart", true, "192.0.2.7", "198.51.100.4", false},
+		{"a stranger who writes another's address first", true, "198.51.100.4, 192.0.2.7", "198.51.100.4", false},
+		{"addresses of IPv6, one with its port", true, "[2001:db8:0:1::7]:4711", "2001:db8:0:2::4", false},
+		{"a stranger who writes what they like", true, "203.0.113.%d, 192.0.2.7", "192.0.2.7", true},
+		{"a proxy that adds no address", true, "", "", true},
+		{"a proxy that adds what is none", true, "unknown-%d", "unknown", true},
+		{"no proxy, so that the header is the stranger's own", false, "192.0.2.%d", "198.51.100.4", true},
+	} {
+		h := build(t, func(s *web.Settings) { s.Proxied = c.proxied })
+		for i := range 60 {
+			from := c.stranger
+			if strings.Contains(from, "%d") {
+				from = fmt.Sprintf(from, i)
+			}
+			sign(h, from, fmt.Sprintf("nobody%d", i), "not the password")
+		}
+		want := http.StatusOK
+		if c.shared {
+			want = http.StatusTooManyRequests
+		}
+		if got := sign(h, c.crew, "crew", password); got != want {
+			t.Errorf("%s: the crew signs in with status %d, want %d", c.name, got, want)
+		}
+	}
+}

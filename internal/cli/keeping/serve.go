@@ -37,7 +37,8 @@ what is due, and people with what they may do. Nothing else need run.
 
 It answers this machine alone unless --listen says otherwise; give it a
 certificate then, or put a proxy that speaks TLS before it and say --behind-proxy.
-The first start says how to make the first account. Ctrl-C stops it in order.
+The proxy must pass on Host as it was asked, and add the address it is asked from
+to X-Forwarded-For. The first start says how to make the first account. Ctrl-C stops it in order.
 Back it up with undersod backup, also while it runs.
 
 --demo fills an archive that has no site with invented ones; without --data it is
@@ -111,7 +112,7 @@ func (p *Outside) answer(ctx context.Context, s serving, a *holding.Archive) err
 			return fmt.Errorf("%v", err)
 		}
 	}
-	run := serve.Settings{Archive: a, Listener: open, Log: serve.NewLog(p.Err, p.Notes), Secure: s.cert != "" || s.behindProxy}
+	run := serve.Settings{Archive: a, Listener: open, Log: serve.NewLog(p.Err, p.Notes), Secure: s.cert != "" || s.behindProxy, Proxied: s.behindProxy}
 	first, err := a.Unclaimed(ctx)
 	if err != nil {
 		at.Close()
@@ -144,7 +145,10 @@ func (p *Outside) greet(s serving, at net.Addr, first bool, code string) error {
 	if first {
 		words += "Nobody has an account yet: that page makes the first one, an owner.\n"
 	}
-	if code != "" {
+	switch {
+	case code != "" && s.behindProxy:
+		words += fmt.Sprintf("It asks for this code: %s\n", code)
+	case code != "":
 		words += fmt.Sprintf("From another machine it asks for this code: %s\n", code)
 	}
 	return p.Write([]byte(words + "Ctrl-C stops it\n"))
