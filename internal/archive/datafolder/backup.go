@@ -93,7 +93,14 @@ func refill(ctx context.Context, part, backup, path string) (*Lacking, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := errors.Join(store.Check(ctx), store.Close()); err != nil {
+	err = store.Check(ctx)
+	if errors.Is(err, sqlite.ErrUnfound) { // copied from a database that was so; the sites may be whole
+		err = store.Reindex(ctx)
+		if err == nil {
+			err = store.Check(ctx)
+		}
+	}
+	if err := errors.Join(err, store.Close()); err != nil {
 		return nil, err
 	}
 	return copyContents(ctx, part, folder.Look(filepath.Join(backup, contents)), filepath.Join(path, contents))

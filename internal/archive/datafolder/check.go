@@ -52,6 +52,9 @@ func (f *Folder) Check(ctx context.Context) error {
 	return err
 }
 
+// Reindex makes what searches look at again from the sites.
+func (f *Folder) Reindex(ctx context.Context) error { return f.store.Reindex(ctx) }
+
 func each(list []archive.Hash, f func(archive.Hash) error) error {
 	for _, h := range list {
 		if err := f(h); err != nil {

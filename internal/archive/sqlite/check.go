@@ -13,17 +13,19 @@ import (
 )
 
 // Check reads everything: SQLite's own integrity check with that of both
-// indexes, every reference, every row against its checksum, and the numbers of
-// the history, which have no gap. Each fault found is archive.ErrDamaged.
+// indexes, every reference, every row against its checksum, the numbers of the
+// history, which have no gap, and the indexes against the sites. Each fault
+// found is archive.ErrDamaged.
 func (s *Store) Check(ctx context.Context) error {
-	return s.read(ctx, func(c caller) error {
+	err := s.read(ctx, func(c caller) error {
 		if err := c.exec("BEGIN"); err != nil {
 			return err
 		}
-		all := []error{integrity(c), references(c), rows(c), gaps(c), searchable(c)}
+		all := []error{integrity(c), references(c), rows(c), gaps(c), placed(c)}
 		end := caller{c.conn, context.Background()}.exec("ROLLBACK")
 		return errors.Join(append(all, ctx.Err(), end)...)
 	})
+	return errors.Join(err, s.checkIndex(ctx))
 }
 
 func (c caller) damaged(format string, args ...any) error {
@@ -85,16 +87,12 @@ func gaps(c caller) error {
 	return errors.Join(append(all, err)...)
 }
 
-// searchable holds what searches look at against the sites.
-func searchable(c caller) error {
-	words, err := c.number("SELECT count(*) FROM sites WHERE put NOT IN (SELECT id FROM search_docsize)")
-	if err != nil {
-		return err
-	}
-	places, err := c.number(`SELECT count(*) FROM sites LEFT JOIN places USING (put) WHERE sites.latitude IS NOT NULL AND sites.longitude IS NOT NULL
+// placed holds where searches look for a site against where it lies.
+func placed(c caller) error {
+	wrong, err := c.number(`SELECT count(*) FROM sites LEFT JOIN places USING (put) WHERE sites.latitude IS NOT NULL AND sites.longitude IS NOT NULL
 		AND (places.put IS NULL OR places.latitude <> sites.latitude OR places.longitude <> sites.longitude OR places.id <> sites.id)`)
-	if err == nil && words+places > 0 {
-		err = c.damaged("%d sites are not found by their words, %d not by their place", words, places)
+	if err == nil && wrong > 0 {
+		err = fault(c.file, "read", fmt.Errorf("%d sites are not found by their place: %w", wrong, ErrUnfound))
 	}
 	return err
 }

@@ -142,11 +142,12 @@ func (p *Outside) verifyCommand() *cobra.Command {
 		Long: `verify reads everything in an archive, also one that is being served, or in a
 backup: the database by its own check and by a checksum of every row, every job
 file and photo by its SHA-256, the history of changes from the first to the last
-and whether it leads to what stands, and whether what lists show is what the job
-files say.
+and whether it leads to what stands, and whether what lists show and searches find is
+what the job files say.
 
-What lists show is made from the job files. A newer program may read more in
-them; --mend makes it again, and needs the folder for itself.
+What lists show and searches look at is made from the job files. A newer program
+may read more in them, and a disk may damage it; --mend makes it again, and needs
+the folder for itself.
 
 The exit status is 1 where something is not as it must be.`,
 		Example: "  undersod verify --data archive\n  undersod verify --data /media/stick/2026-05-14",
@@ -154,7 +155,7 @@ The exit status is 1 where something is not as it must be.`,
 		RunE:    func(*cobra.Command, []string) error { return p.verify(of, mend, asJSON) },
 	}
 	of.flag(c)
-	c.Flags().BoolVar(&mend, "mend", false, "make what lists show again from the job files first")
+	c.Flags().BoolVar(&mend, "mend", false, "make what lists show and searches find again from the job files first")
 	c.Flags().BoolVar(&asJSON, "json", false, "print what was found as JSON")
 	return c
 }
@@ -177,6 +178,9 @@ func (p *Outside) verify(of archiveFolder, mend, asJSON bool) error {
 	defer g.end()
 	words := ""
 	if mend {
+		if err := a.Folder.Reindex(ctx); err != nil {
+			return fmt.Errorf("what searches look at cannot be made again: %v", err)
+		}
 		changed, err := a.Records.Remake(ctx, func(at archive.Progress) { g.at("made again", at.Done, at.All) })
 		if err != nil {
 			return fmt.Errorf("what lists show cannot be made again: %v", err)
