@@ -87,8 +87,10 @@ type Records interface {
 	// between; photos that came or went between do not count. An empty site, or
 	// one that is not there yet, is made. The same content again changes nothing.
 	SaveVisit(ctx context.Context, w Write, site, visit ID, base Revision, format string, job []byte) (Saved, error)
-	// AddPhoto stores a picture under the name that the job gives it, in place of
-	// one that had the name. It is checked, bounded and written anew first.
+	// AddPhoto stores a picture under the name that the job gives it. It is
+	// checked, bounded and written anew first. The same picture again changes
+	// nothing; ErrExists where another one has the name, ErrRefused where the name
+	// is none that every computer can keep.
 	AddPhoto(ctx context.Context, w Write, visit ID, name string, picture []byte) (Saved, error)
 	RemovePhoto(ctx context.Context, w Write, visit ID, name string) (Saved, error)
 	RemoveVisit(ctx context.Context, w Write, visit ID, base Revision) (Saved, error)
@@ -104,6 +106,7 @@ type Records interface {
 	Job(ctx context.Context, a Actor, visit ID) (Visit, []byte, error)
 	JobAt(ctx context.Context, a Actor, visit ID, content Hash) ([]byte, error) // one of its history
 	Picture(ctx context.Context, a Actor, visit ID, name string, thumbnail bool) ([]byte, error)
+	PictureAt(ctx context.Context, a Actor, visit ID, content Hash) ([]byte, error) // one of its history
 	Changes(ctx context.Context, a Actor, site ID, before int64, most int) ([]Change, error)
 	Find(ctx context.Context, a Actor, q Query) (Found, error)
 	Due(ctx context.Context, a Actor, until string, most int) ([]Site, error)

@@ -83,6 +83,16 @@ func (k *Keeper) Job(ctx context.Context, a Actor, visit ID) (Visit, []byte, err
 
 // JobAt returns a job file that the visit has or had.
 func (k *Keeper) JobAt(ctx context.Context, a Actor, visit ID, content Hash) ([]byte, error) {
+	return k.contentAt(ctx, a, visit, content, "job file", func(d Deed) bool { return d != PhotoIn && d != PhotoOut })
+}
+
+// PictureAt returns a photo that the visit has or had, in full.
+func (k *Keeper) PictureAt(ctx context.Context, a Actor, visit ID, content Hash) ([]byte, error) {
+	return k.contentAt(ctx, a, visit, content, "photo", func(d Deed) bool { return d == PhotoIn || d == PhotoOut })
+}
+
+// contentAt returns a content that changes of some kind of a visit refer to.
+func (k *Keeper) contentAt(ctx context.Context, a Actor, visit ID, content Hash, what string, of func(Deed) bool) ([]byte, error) {
 	if err := a.lists(); err != nil {
 		return nil, err
 	}
@@ -93,8 +103,7 @@ func (k *Keeper) JobAt(ctx context.Context, a Actor, visit ID, content Hash) ([]
 			return err
 		}
 		return eachChange(r, v.Site, func(c Change) bool {
-			of := c.Visit == visit && c.Deed != PhotoIn && c.Deed != PhotoOut
-			had = of && (c.Before == content || c.After == content)
+			had = content != "" && c.Visit == visit && of(c.Deed) && (c.Before == content || c.After == content)
 			return !had
 		})
 	})
@@ -102,7 +111,7 @@ func (k *Keeper) JobAt(ctx context.Context, a Actor, visit ID, content Hash) ([]
 		err = ErrNotFound
 	}
 	if err != nil {
-		return nil, fmt.Errorf("the job file %.12q of visit %.40q: %w", content, visit, err)
+		return nil, fmt.Errorf("the %s %.12q of visit %.40q: %w", what, content, visit, err)
 	}
 	return k.Blobs.Get(ctx, content)
 }

@@ -3,9 +3,7 @@ package archive
 import (
 	"context"
 	"fmt"
-	"io/fs"
 	"slices"
-	"strings"
 )
 
 // AddPhoto stores a picture of a visit.
@@ -34,15 +32,6 @@ func (k *Keeper) AddPhoto(ctx context.Context, w Write, visit ID, name string, p
 	return once(ctx, k.Store, k.clock(), w, asked, func(tx Writer) (Saved, error) { return k.addPhoto(tx, w, visit, photo) })
 }
 
-// photoName refuses a name that no job gives a photo, or that could lead out of
-// a folder when the photo is written there.
-func photoName(name string) error {
-	if name == "." || len(name) > LongestName || !fs.ValidPath(name) || !plainText(name) || strings.ContainsAny(name, `\:`) {
-		return fmt.Errorf("the name of a photo %.60q: a path within the job's folder of at most %d bytes is expected, such as photos/box.jpg: %w", name, LongestName, ErrRefused)
-	}
-	return nil
-}
-
 // rewrite writes a picture anew and stores it in full and small.
 func (k *Keeper) rewrite(ctx context.Context, name string, picture []byte) (Photo, error) {
 	full, thumbnail, width, height, err := k.Rewrite(picture)
@@ -64,22 +53,21 @@ func (k *Keeper) addPhoto(tx Writer, w Write, visit ID, p Photo) (Saved, error) 
 	if err != nil {
 		return Saved{}, err
 	}
-	at := photoAt(v, p.Name)
-	switch {
-	case at >= 0 && v.Photos[at].Content == p.Content && v.Photos[at].Thumbnail == p.Thumbnail:
-		return unchanged(v), nil
-	case at < 0 && len(v.Photos) >= MostPhotos:
+	if at := photoAt(v, p.Name); at >= 0 {
+		if v.Photos[at].Content == p.Content {
+			return unchanged(v), nil
+		}
+		return Saved{}, fmt.Errorf("the photo %.60q: a picture of that name is kept with this visit; give it another name, or remove that one first: %w", p.Name, ErrExists)
+	}
+	if err := besides(v, p.Name); err != nil {
+		return Saved{}, err
+	}
+	if len(v.Photos) >= MostPhotos {
 		return Saved{}, fmt.Errorf("the visit has %d photos, more are not taken: %w", len(v.Photos), ErrRefused)
 	}
 	p.Added = k.stamp(w.By, site)
-	c := Change{Deed: PhotoIn, After: p.Content, Words: "photo " + p.Name + " added"}
-	if at >= 0 {
-		c.Before, c.Words = v.Photos[at].Content, "photo "+p.Name+" replaced"
-		v.Photos[at] = p
-	} else {
-		v.Photos = append(v.Photos, p)
-	}
-	return k.alter(tx, w, site, v, c)
+	v.Photos = append(v.Photos, p)
+	return k.alter(tx, w, site, v, Change{Deed: PhotoIn, After: p.Content, Words: "photo " + p.Name + " added"})
 }
 
 // RemovePhoto takes a photo away from a visit. Its picture is kept, as the

@@ -121,7 +121,7 @@ func (p *player) play() {
 	case n < 7:
 		name, picture := fmt.Sprintf("%d.jpg", p.IntN(3)), fmt.Appendf(nil, "picture %d", p.IntN(4))
 		s, err := p.AddPhoto(ctx, w, of.Visit, name, picture)
-		if p.note(s, err, archive.ErrRemoved) && w.Key != "" {
+		if p.note(s, err, archive.ErrRemoved, archive.ErrExists) && w.Key != "" {
 			p.repeat(s)(p.AddPhoto(ctx, w, of.Visit, name, picture))
 		}
 	case n < 8:

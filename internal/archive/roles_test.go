@@ -60,6 +60,10 @@ var calls = map[string]call{
 		_, err := b.JobAt(ctx, a, s.visit, s.content)
 		return err
 	},
+	"PictureAt": func(b *bench, a archive.Actor, s scene) error {
+		_, err := b.PictureAt(ctx, a, s.visit, archive.HashOf([]byte("full picture")))
+		return err
+	},
 	"Picture": func(b *bench, a archive.Actor, s scene) error {
 		_, err := b.Picture(ctx, a, s.visit, "a.jpg", true)
 		return err
@@ -82,7 +86,7 @@ var calls = map[string]call{
 var kind = map[string]string{
 	"SaveVisit": "write", "AddPhoto": "write", "RemovePhoto": "write", "RemoveVisit": "write", "RecoverVisit": "write", "RemoveSite": "write", "RecoverSite": "write",
 	"Site": "look", "Visit": "look", "Job": "look", "Picture": "look",
-	"JobAt": "list", "Changes": "list", "Find": "list", "Due": "list",
+	"JobAt": "list", "PictureAt": "list", "Changes": "list", "Find": "list", "Due": "list",
 }
 
 // allowed is the closed table: for each actor, the error of each kind of

@@ -340,12 +340,18 @@ func TestPhotos(t *testing.T) {
 		t.Errorf("the same photo again: %+v", again)
 	}
 	b.must(b.AddPhoto(ctx, asCrew, s.Visit, "photos/ä b.jpg", []byte("picture 2")))
+	_, err := b.AddPhoto(ctx, asCrew, s.Visit, "photos/box.jpg", []byte("picture 3"))
+	b.is(err, archive.ErrExists)
+	if kept, err := b.Picture(ctx, crew, s.Visit, "photos/box.jpg", false); err != nil || string(kept) != "full picture 1" {
+		t.Errorf("another picture of the name took its place: %q, %v", kept, err)
+	}
+	b.must(b.RemovePhoto(ctx, asCrew, s.Visit, "photos/box.jpg"))
 	b.must(b.AddPhoto(ctx, asCrew, s.Visit, "photos/box.jpg", []byte("picture 3")))
 	v, err := b.Visit(ctx, crew, s.Visit)
-	if err != nil || len(v.Photos) != 2 || v.Photos[0].Name != "photos/box.jpg" || v.Photos[0].Bytes != int64(len("full picture 3")) || v.Photos[0].Width != 4000 {
+	if err != nil || len(v.Photos) != 2 || v.Photos[1].Name != "photos/box.jpg" || v.Photos[1].Bytes != int64(len("full picture 3")) || v.Photos[1].Width != 4000 {
 		t.Errorf("%+v, %v", v.Photos, err)
 	}
-	if c := b.history(s.Site)[0]; c.Words != "photo photos/box.jpg replaced" || c.Before != archive.HashOf([]byte("full picture 1")) || c.After != v.Photos[0].Content {
+	if c := b.history(s.Site)[0]; c.Words != "photo photos/box.jpg added" || c.Before != "" || c.After != v.Photos[1].Content {
 		t.Errorf("%+v", c)
 	}
 	full, err := b.Picture(ctx, crew, s.Visit, "photos/box.jpg", false)
@@ -380,7 +386,7 @@ func TestPhotosAreNotEndless(t *testing.T) {
 	}
 	_, err := b.AddPhoto(ctx, asCrew, s.Visit, "more.jpg", []byte("picture"))
 	b.is(err, archive.ErrRefused)
-	b.must(b.AddPhoto(ctx, asCrew, s.Visit, "7.jpg", []byte("picture of another kind")))
+	b.must(b.AddPhoto(ctx, asCrew, s.Visit, "7.jpg", []byte("picture")))
 }
 
 func TestFindAndDueRefuseWhatIsNoPlaceAndNoDay(t *testing.T) {

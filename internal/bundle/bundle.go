@@ -12,10 +12,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
-	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"undersod/internal/archive"
 )
@@ -66,32 +62,3 @@ func folder(v archive.Visit) string {
 func jobFile(v archive.Visit) string { return folder(v) + "job." + v.Format }
 
 func historyFile(h archive.Hash) string { return "history/" + string(h) }
-
-// safe tells whether a name stays within the bundle's folder on every system:
-// no step upward, no root, no drive, no backslash, nothing that is not text, no
-// part that Windows would change or keep for itself.
-func safe(name string) bool {
-	if name == "." || len(name) > 400 || !fs.ValidPath(name) || !utf8.ValidString(name) ||
-		strings.ContainsAny(name, "\\:*?\"<>|") || strings.ContainsFunc(name, unicode.IsControl) {
-		return false
-	}
-	for _, part := range strings.Split(name, "/") {
-		if strings.HasSuffix(part, ".") || strings.HasSuffix(part, " ") || device(part) {
-			return false
-		}
-	}
-	return true
-}
-
-// device tells whether Windows takes a name for a device: con, nul, com1.
-func device(part string) bool {
-	base, _, _ := strings.Cut(strings.ToLower(part), ".")
-	switch base {
-	case "con", "prn", "aux", "nul":
-		return true
-	}
-	return len(base) == 4 && (strings.HasPrefix(base, "com") || strings.HasPrefix(base, "lpt")) && base[3] >= '0' && base[3] <= '9'
-}
-
-// folded is a name as systems see it that do not tell capitals apart.
-func folded(name string) string { return strings.ToLower(name) }

@@ -188,7 +188,7 @@ func (r *reader) visit(site archive.ID, d visit) archive.Visit {
 	for _, p := range d.Photos {
 		out.Photos = append(out.Photos, archive.Photo{Name: p.Name, Content: r.hash("photo "+p.Name, p.SHA256), Bytes: p.Bytes,
 			Width: p.Width, Height: p.Height, Added: r.stamp("photo "+p.Name, p.Added)})
-		if p.File != folder(out)+p.Name || !safe(p.Name) || len(p.Name) > archive.LongestName {
+		if p.File != folder(out)+p.Name || !archive.SafePath(p.Name) || len(p.Name) > archive.LongestName {
 			r.failf("the photo %.80q of %s lies at %.120q; expected its own name behind %s", p.Name, what, p.File, folder(out))
 		}
 	}

@@ -74,7 +74,7 @@ func entries(z *zip.Reader) (map[string]*zip.File, error) {
 	for _, f := range z.File {
 		name, folder := strings.CutSuffix(f.Name, "/")
 		switch mode := f.Mode(); {
-		case !safe(name):
+		case !archive.SafePath(name):
 			return nil, refusef("the entry %.120q leads out of the bundle, or is no name that every system can keep", f.Name)
 		case mode&fs.ModeType&^fs.ModeDir != 0:
 			return nil, refusef("the entry %s is a link or a device; only files are taken", name)
@@ -85,10 +85,10 @@ func entries(z *zip.Reader) (map[string]*zip.File, error) {
 		case f.Method != zip.Store && f.Method != zip.Deflate:
 			return nil, refusef("the entry %s is packed in a way that is not read (method %d); only stored and deflated ones are", name, f.Method)
 		}
-		if other, twice := seen[folded(name)]; twice {
+		if other, twice := seen[archive.FoldedPath(name)]; twice {
 			return nil, refusef("it holds two entries of one name, %s and %s", other, name)
 		}
-		seen[folded(name)] = name
+		seen[archive.FoldedPath(name)] = name
 		if total += f.UncompressedSize64; f.UncompressedSize64 > MostBytes || total > MostBytes {
 			return nil, refusef("unpacked it would hold more than %d bytes", int64(MostBytes))
 		}

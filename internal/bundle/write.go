@@ -133,7 +133,7 @@ func (z *writer) visit(v archive.Visit) (visit, error) {
 // file plans one file. Its content is fetched once for its size and once again
 // to be written, so that no more than one is held at a time.
 func (z *writer) file(name string, h archive.Hash, method uint16) (file, error) {
-	if !safe(name) || z.there[folded(name)] {
+	if !archive.SafePath(name) || z.there[archive.FoldedPath(name)] {
 		return file{}, refusef("%.120q cannot be the name of a file in a bundle beside the others; rename it in the job", name)
 	}
 	content, err := z.from.Get(z.ctx, h)
@@ -143,7 +143,7 @@ func (z *writer) file(name string, h archive.Hash, method uint16) (file, error) 
 	if archive.HashOf(content) != h {
 		return file{}, fmt.Errorf("%s: %w", name, archive.ErrDamaged)
 	}
-	z.there[folded(name)] = true
+	z.there[archive.FoldedPath(name)] = true
 	z.plan = append(z.plan, planned{name, h, method})
 	return file{name, string(h), int64(len(content))}, nil
 }

@@ -92,7 +92,7 @@ func pictureOf(folder fs.FS, name string) ([]byte, error) {
 func bringPhoto(ctx context.Context, k *archive.Keeper, w archive.Write, c *Carried, visit archive.ID, name string, picture []byte) error {
 	saved, err := k.AddPhoto(ctx, w, visit, name, picture)
 	switch {
-	case errors.Is(err, archive.ErrRefused), errors.Is(err, archive.ErrTooLarge):
+	case errors.Is(err, archive.ErrRefused), errors.Is(err, archive.ErrTooLarge), errors.Is(err, archive.ErrExists):
 		c.left("%v", err)
 		return nil
 	case err != nil:

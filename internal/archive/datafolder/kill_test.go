@@ -61,7 +61,7 @@ func writeAtRandom(k *archive.Keeper, r *rand.Rand) error {
 		case what < 5:
 			s, err = k.SaveVisit(ctx, w, s.Site, s.Visit, s.Revision, "yaml", job)
 		case what < 7:
-			s, err = k.AddPhoto(ctx, w, s.Visit, fmt.Sprintf("photos/%d.jpg", r.IntN(5)), job)
+			s, err = k.AddPhoto(ctx, w, s.Visit, fmt.Sprintf("photos/%d.jpg", i), job)
 		default:
 			s, err = k.RemoveVisit(ctx, w, s.Visit, s.Revision)
 			standing = false
