@@ -10,6 +10,7 @@ package archive
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"time"
 
@@ -204,3 +205,17 @@ var (
 	// ErrDamaged means that what was read is not what was written.
 	ErrDamaged = errors.New("what was read is not what was written")
 )
+
+// Told returns an error of a kind, one of the errors above, that reads as words
+// of its own: those that say already what the kind would say after them.
+func Told(kind error, format string, args ...any) error {
+	return told{kind, fmt.Sprintf(format, args...)}
+}
+
+type told struct {
+	kind  error
+	words string
+}
+
+func (t told) Error() string { return t.words }
+func (t told) Unwrap() error { return t.kind }

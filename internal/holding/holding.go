@@ -101,7 +101,7 @@ func (a *Archive) Find(ctx context.Context, words string) (archive.ID, error) {
 	case err != nil:
 		return "", err
 	case len(found.Sites) == 0:
-		return "", fmt.Errorf("no site is found by %q: %w", words, archive.ErrNotFound)
+		return "", archive.Told(archive.ErrNotFound, "no site is found by %q", words)
 	case len(found.Sites) == 1:
 		return found.Sites[0].ID, nil
 	}

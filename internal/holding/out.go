@@ -3,7 +3,6 @@ package holding
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"io"
 	"slices"
 
@@ -54,7 +53,7 @@ func (a *Archive) GeoJSON(ctx context.Context, id archive.ID) ([]byte, error) {
 	}
 	at := slices.IndexFunc(visits, func(v archive.Visit) bool { return v.Deleted == nil })
 	if at < 0 {
-		return nil, fmt.Errorf("site %s has no visit that stands: %w", id, archive.ErrNotFound)
+		return nil, archive.Told(archive.ErrNotFound, "site %s has no visit that stands", id)
 	}
 	_, text, err := a.Records.Job(ctx, archive.Program(), visits[at].ID)
 	if err != nil {

@@ -24,6 +24,9 @@ import (
 // backup is finished when its archive.db has its name. Contents that are
 // damaged are left out, and told of by a *Lacking once all else is done.
 func (f *Folder) Backup(ctx context.Context, to string) error {
+	if within(to, f.path) {
+		return archive.Told(archive.ErrRefused, "%s lies in the folder of the archive itself, and would be lost with it; name a folder elsewhere, best on another disk", filepath.Base(to))
+	}
 	if err := emptyFolder(to); err != nil {
 		return err
 	}
@@ -62,7 +65,7 @@ func Restore(ctx context.Context, backup, path string) error {
 		_, err = os.Stat(filepath.Join(backup, database))
 	}
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: there is no finished backup in it: %w", filepath.Base(backup), archive.ErrNotFound)
+		return archive.Told(archive.ErrNotFound, "%s: there is no finished backup in it", filepath.Base(backup))
 	}
 	if err != nil {
 		return disk.Fault(backup, err)
@@ -144,6 +147,33 @@ func copyContents(ctx context.Context, database string, from archive.Blobs, to s
 	return lacking, err
 }
 
+// within reports whether a path is a folder or lies in it, by whatever names and
+// links either is told.
+func within(path, folder string) bool {
+	home, err := os.Stat(folder)
+	if err != nil {
+		return false
+	}
+	if path, err = filepath.Abs(path); err != nil {
+		return false
+	}
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	} else if real, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil { // not there yet
+		path = filepath.Join(real, filepath.Base(path))
+	}
+	for {
+		if at, err := os.Stat(path); err == nil && os.SameFile(at, home) {
+			return true
+		}
+		above := filepath.Dir(path)
+		if above == path {
+			return false
+		}
+		path = above
+	}
+}
+
 // emptyFolder makes a folder where there is none, and refuses one that holds
 // anything.
 func emptyFolder(path string) error {
@@ -154,7 +184,7 @@ func emptyFolder(path string) error {
 	case err != nil:
 		return disk.Fault(path, err)
 	case len(entries) > 0:
-		return fmt.Errorf("%s: it holds %q; name a folder that is empty or not there yet: %w", filepath.Base(path), entries[0].Name(), archive.ErrExists)
+		return archive.Told(archive.ErrExists, "%s: it holds %q; name a folder that is empty or not there yet", filepath.Base(path), entries[0].Name())
 	}
 	return nil
 }
@@ -187,7 +217,7 @@ func copyFile(from, to, line string) error {
 		return disk.Fault(to, err)
 	}
 	if found := hex.EncodeToString(sum.Sum(nil)); !strings.HasPrefix(line, found+" ") {
-		return fmt.Errorf("%s of the backup does not match %s: %w", filepath.Base(from), checksum, archive.ErrDamaged)
+		return archive.Told(archive.ErrDamaged, "%s of the backup does not match %s", filepath.Base(from), checksum)
 	}
 	return nil
 }

@@ -15,8 +15,8 @@ type Lacking struct{ Contents []archive.Hash }
 
 // Error names the first of them.
 func (l *Lacking) Error() string {
-	return fmt.Sprintf("%s missing or damaged, the first %.12s; look for it in a backup, under %s: %v",
-		english.Count(len(l.Contents), "content"), l.Contents[0], contents, archive.ErrDamaged)
+	return fmt.Sprintf("%s missing or damaged, the first %.12s; look for it in a backup, under %s",
+		english.Count(len(l.Contents), "content"), l.Contents[0], contents)
 }
 
 // Is reports whether a target is archive.ErrDamaged.

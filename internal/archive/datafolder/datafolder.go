@@ -38,8 +38,8 @@ type Folder struct {
 
 // Open opens the archive of a folder for reading and writing, and makes it in a
 // folder that is empty or not there. The errors say what is wrong with a folder:
-// disk.ErrTaken where another program has it, archive.ErrReadOnly, ErrFull and
-// ErrDamaged.
+// disk.ErrTaken where another program has it, archive.ErrRefused for a backup,
+// archive.ErrReadOnly, ErrFull and ErrDamaged.
 func Open(ctx context.Context, path string) (*Folder, error) {
 	if err := prepare(path); err != nil {
 		return nil, err
@@ -97,7 +97,7 @@ func (f *Folder) Close() error {
 }
 
 // prepare makes a folder where there is none, and refuses one that holds other
-// things than an archive.
+// things than an archive, and a backup: what is changed in one is no backup more.
 func prepare(path string) error {
 	entries, err := os.ReadDir(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -105,6 +105,12 @@ func prepare(path string) error {
 	}
 	if err != nil {
 		return disk.Fault(path, err)
+	}
+	holds := func(name string) bool {
+		return slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == name })
+	}
+	if holds(checksum) && holds(database) && !holds(lockFile) {
+		return archive.Told(archive.ErrRefused, "it is a finished backup, which stays as it is; restore it first, as in: undersod restore %s --data archive", filepath.Base(path))
 	}
 	known := []string{database, database + "-wal", database + "-shm", contents, lockFile, note, note + "~", checksum}
 	mine := len(entries) == 0
@@ -133,7 +139,7 @@ func make1(path string) error {
 
 // errBereft means that contents are there and the database is not. An empty one
 // made in its place would hide that.
-var errBereft = fmt.Errorf("the database is missing or empty, but something was kept in this folder; restore the newest backup into an empty folder: %w", archive.ErrDamaged)
+var errBereft = archive.Told(archive.ErrDamaged, "the database is missing or empty, but something was kept in this folder; restore the newest backup into an empty folder")
 
 func bereft(ctx context.Context, path string, b *folder.Blobs) error {
 	file := filepath.Join(path, database)

@@ -29,7 +29,7 @@ func (s *Store) Check(ctx context.Context) error {
 }
 
 func (c caller) damaged(format string, args ...any) error {
-	return fault(c.file, "read", fmt.Errorf(format+": %w", append(args, archive.ErrDamaged)...))
+	return fault(c.file, "read", archive.Told(archive.ErrDamaged, format, args...))
 }
 
 func integrity(c caller) error {
@@ -101,7 +101,7 @@ func placed(c caller) error {
 // writing. The file is on the disk when it returns nil, and not there otherwise.
 func (s *Store) CopyTo(ctx context.Context, file string) error {
 	if _, err := os.Lstat(file); err == nil {
-		return fmt.Errorf("%s: %w", filepath.Base(file), archive.ErrExists)
+		return archive.Told(archive.ErrExists, "%s is there already", filepath.Base(file))
 	}
 	err := s.copyTo(ctx, file)
 	if err == nil {

@@ -21,8 +21,12 @@ type Fault struct {
 	said error  // what SQLite said
 }
 
-// Error names the file, what is wrong and what SQLite said.
+// Error names the file, what is wrong and what SQLite said. What was said in
+// words of ours is told alone.
 func (f *Fault) Error() string {
+	if errors.Is(f.said, f.kind) {
+		return fmt.Sprintf("%s: %v", filepath.Base(f.File), f.said)
+	}
 	return fmt.Sprintf("%s: %v (%v)", filepath.Base(f.File), f.kind, f.said)
 }
 

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"database/sql/driver"
 	"encoding/json"
-	"fmt"
 	"time"
 
 	"undersod/core/unit"
@@ -28,7 +27,7 @@ func (c column) Value() (driver.Value, error) { return c.value(), nil }
 
 func (c column) Scan(v any) error {
 	if !c.take(v) {
-		return fmt.Errorf("a %T was read where something else was written: %w", v, archive.ErrDamaged)
+		return archive.Told(archive.ErrDamaged, "a %T was read where something else was written", v)
 	}
 	return nil
 }

@@ -2,7 +2,6 @@ package sqlite
 
 import (
 	"database/sql"
-	"fmt"
 
 	"undersod/internal/archive"
 )
@@ -56,7 +55,7 @@ func (r reader) visits(where, wherePhotos, arg string) ([]archive.Visit, error) 
 	for i, row := range rows {
 		row.Photos = of[row.ID]
 		if int64(len(row.Photos)) != row.photos {
-			err := fmt.Errorf("visit %s has %d photos, %d were written: %w", row.ID, len(row.Photos), row.photos, archive.ErrDamaged)
+			err := archive.Told(archive.ErrDamaged, "visit %s has %d photos, %d were written", row.ID, len(row.Photos), row.photos)
 			return nil, fault(r.file, "read", err)
 		}
 		out[i] = row.Visit

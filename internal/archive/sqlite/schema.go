@@ -52,7 +52,7 @@ func schemaOf(c caller) (int64, error) {
 	case tables == 0 && mark == 0 && version == 0:
 		return 0, nil
 	case mark != application:
-		return 0, fmt.Errorf("%s: it is a database, but not an archive of undersod: %w", name, archive.ErrDamaged)
+		return 0, archive.Told(archive.ErrDamaged, "%s: it is a database, but not an archive of undersod", name)
 	case version > Schema():
 		return 0, fmt.Errorf("%s: it has schema %d, this program knows schemas up to %d: %w", name, version, Schema(), errNewer)
 	}

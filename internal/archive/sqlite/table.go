@@ -67,7 +67,7 @@ func (t table[T]) scan(rows *sql.Rows, v *T) error {
 		return err
 	}
 	if sum(read) != stored {
-		return fmt.Errorf("a row of %s does not match its checksum: %w", t.name, archive.ErrDamaged)
+		return archive.Told(archive.ErrDamaged, "a row of %s does not match its checksum", t.name)
 	}
 	return nil
 }
