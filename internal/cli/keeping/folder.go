@@ -21,6 +21,12 @@ type archiveFolder struct{ path string }
 
 func (f *archiveFolder) flag(c *cobra.Command) {
 	c.Flags().StringVar(&f.path, "data", "", "folder of the archive ("+told(userFolder())+")")
+	c.PreRunE = func(c *cobra.Command, _ []string) error {
+		if c.Flags().Changed("data") && f.path == "" {
+			return errors.New("--data names no folder (a variable that is not set?); name one, as in --data archive, or leave --data out")
+		}
+		return nil
+	}
 }
 
 // told is a folder in a help text, as short as it can be told.

@@ -63,6 +63,12 @@ func (p *Outside) serve(s serving) (err error) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second signal ends the program at once
+	// An address that cannot be had must not leave a new archive behind.
+	plain, open, err := s.at()
+	if err != nil {
+		return err
+	}
+	defer open.Close()
 	if s.demo && s.data.path == "" {
 		if s.data.path, err = os.MkdirTemp("", "undersod-demo-"); err != nil {
 			return fmt.Errorf("the demo has no place: %v", err)
@@ -83,7 +89,24 @@ func (p *Outside) serve(s serving) (err error) {
 			return err
 		}
 	}
-	return p.answer(ctx, s, a)
+	return p.answer(ctx, s, a, plain, open)
+}
+
+// at listens, and returns where, and how people come there.
+func (s serving) at() (plain net.Addr, open net.Listener, err error) {
+	if open, err = net.Listen("tcp", s.listen); err != nil {
+		return nil, nil, errors.New(plainListenError(s.listen, err))
+	}
+	plain = open.Addr()
+	if s.cert == "" {
+		return plain, open, nil
+	}
+	secured, err := serve.Secured(open, s.cert, s.key)
+	if err != nil {
+		open.Close()
+		return nil, nil, err
+	}
+	return plain, secured, nil
 }
 
 // fill brings the demo in.
@@ -99,30 +122,17 @@ func (p *Outside) fill(ctx context.Context, a *holding.Archive) error {
 	return p.Write(fmt.Appendf(nil, "%s of invented sites brought in.\n", english.Count(made, "visit")))
 }
 
-// answer listens, says where, and serves until it is stopped.
-func (p *Outside) answer(ctx context.Context, s serving, a *holding.Archive) error {
-	at, err := net.Listen("tcp", s.listen)
-	if err != nil {
-		return fmt.Errorf("%s", plainListenError(s.listen, err))
-	}
-	plain, open := at.Addr(), at
-	if s.cert != "" {
-		if open, err = serve.Secured(at, s.cert, s.key); err != nil {
-			at.Close()
-			return fmt.Errorf("%v", err)
-		}
-	}
+// answer says where it listens, and serves until it is stopped.
+func (p *Outside) answer(ctx context.Context, s serving, a *holding.Archive, plain net.Addr, open net.Listener) error {
 	run := serve.Settings{Archive: a, Listener: open, Log: serve.NewLog(p.Err, p.Notes), Secure: s.cert != "" || s.behindProxy, Proxied: s.behindProxy}
 	first, err := a.Unclaimed(ctx)
 	if err != nil {
-		at.Close()
 		return s.data.about(err)
 	}
 	if first && (!serve.Loopback(plain) || s.behindProxy) {
 		run.Code = serve.NewCode()
 	}
 	if err := p.greet(s, plain, first, run.Code); err != nil {
-		at.Close()
 		return err
 	}
 	err = serve.Run(ctx, run)
