@@ -89,13 +89,9 @@ func (s *Server) signInForm(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) signOutForm(w http.ResponseWriter, r *http.Request) error {
-	if a := askerOf(r); a.is&staff != 0 {
-		if err := s.People.SignOut(r.Context(), a.token); err != nil {
-			return err
-		}
+	if err := s.endSession(w, r); err != nil {
+		return err
 	}
-	s.setCookie(w, sessionCookie, "", s.Now())
-	s.setCookie(w, visitorCookie, "", s.Now())
 	return doneAt(w, r, "/sign-in", "signed-out")
 }
 

@@ -36,7 +36,8 @@ var pageMay = map[string]string{
 	"POST /visits/{visit}/remove": "crew", "POST /visits/{visit}/recover": "crew",
 	"POST /visits/{visit}/photos": "crew", "POST /visits/{visit}/photos/remove": "crew",
 	"GET /visits/{visit}/photos/{name...}": "visitor", "GET /visits/{visit}/thumbnails/{name...}": "visitor",
-	"GET /visits/{visit}/setbacks": "visitor", "GET /visits/{visit}/fit": "visitor", "GET /visits/{visit}/compare": "visitor",
+	"GET /visits/{visit}/photos-at/{content}": "read-only",
+	"GET /visits/{visit}/setbacks":            "visitor", "GET /visits/{visit}/fit": "visitor", "GET /visits/{visit}/compare": "visitor",
 	"GET /visits/{visit}/compare.pdf": "visitor", "GET /visits/{visit}/compare.svg": "visitor", "GET /visits/{visit}/plan.geojson": "visitor",
 	"GET /visits/{visit}/drawing.pdf": "visitor", "GET /visits/{visit}/drawing.svg": "visitor", "GET /visits/{visit}/drawing.png": "visitor", "GET /visits/{visit}/drawing.dxf": "visitor",
 	"GET /visits/{visit}/card.pdf": "visitor", "GET /visits/{visit}/card.svg": "visitor", "GET /visits/{visit}/card.png": "visitor",
@@ -346,6 +347,54 @@ func TestPhotosComeAndGo(t *testing.T) {
 	}
 	if page := string(s.browse("crew", "GET", s.fill.Replace("/visits/{visit}"), nil).body); strings.Contains(page, name[1]) && strings.Contains(page, "thumbnails/"+name[1]) {
 		t.Error("the photo is still shown")
+	}
+}
+
+// TestOnePictureThatIsNotTakenLosesNoOther sends three at once, of which two
+// have one name, and then the history's own.
+func TestOnePictureThatIsNotTakenLosesNoOther(t *testing.T) {
+	s := stocked(t)
+	var b bytes.Buffer
+	m := multipart.NewWriter(&b)
+	_ = m.WriteField("key", "three")
+	for i, file := range []string{"box.jpg", "lid.jpg", "words.jpg"} {
+		part, err := m.CreateFormFile("photo", file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		content := picture(t, 40+i, 30)
+		if file == "words.jpg" {
+			content = []byte("no picture")
+		}
+		_, _ = part.Write(content)
+	}
+	_ = m.Close()
+	cookie := map[string]string{"Cookie": "session=" + s.tokens[archive.Crew]}
+	g := s.send(sent{method: "POST", path: s.fill.Replace("/visits/{visit}/photos"), body: b.Bytes(), kind: m.FormDataContentType(), header: cookie})
+	for _, words := range []string{"Not taken: box.jpg (", "a picture of that name is kept with this visit", "words.jpg (", "Kept: lid.jpg."} {
+		if g.status != 409 || !strings.Contains(string(g.body), words) {
+			t.Errorf("status %d, and it does not say %q: %s", g.status, words, g.body)
+		}
+	}
+	if page := string(s.browse("crew", "GET", s.fill.Replace("/visits/{visit}"), nil).body); !strings.Contains(page, "thumbnails/photos/lid.jpg") {
+		t.Errorf("the one that could be taken is not there: %s", page)
+	}
+	// The same form with another file in it is another request.
+	if g := s.browseFiles("crew", s.fill.Replace("/visits/{visit}/photos"), map[string]string{"key": "three"}, "photo", "box-2.jpg", picture(t, 40, 30)); g.status != 303 {
+		t.Errorf("sent again under another name: status %d: %s", g.status, g.body)
+	}
+	api := sent{method: "PUT", path: s.fill.Replace("/api/v1/visits/{visit}/photos/photos/lid.jpg"), body: picture(t, 9, 9), kind: "image/jpeg", token: s.tokens[archive.Crew]}
+	s.send(api).problem(t, 409)
+	if g := s.browse("crew", "POST", s.fill.Replace("/visits/{visit}/photos/remove"), url.Values{"key": {"r"}, "name": {"photos/lid.jpg"}}); g.status != 303 {
+		t.Errorf("removed: status %d", g.status)
+	}
+	history := string(s.browse("read-only", "GET", s.fill.Replace("/sites/{site}/history"), nil).body)
+	link := regexp.MustCompile(`"(/visits/[^"]*/photos-at/[^"]*)">The picture<`).FindStringSubmatch(history)
+	if link == nil {
+		t.Fatalf("the history links no picture: %s", history)
+	}
+	if g := s.browse("read-only", "GET", link[1], nil); g.status != 200 || g.header.Get("Content-Type") != "image/jpeg" {
+		t.Errorf("the picture that was taken away: status %d, %s", g.status, g.header.Get("Content-Type"))
 	}
 }
 

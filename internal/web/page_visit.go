@@ -2,14 +2,15 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"mime/multipart"
 	"net/http"
 	"path"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -316,15 +317,37 @@ func (s *Server) photosForm(w http.ResponseWriter, r *http.Request) error {
 	case as != "" && len(files) > 1:
 		return refusef(http.StatusBadRequest, "refused", "Go back and choose one file for that name.", "%d pictures cannot all be the photo %.60q.", len(files), as)
 	}
-	for i, h := range files {
-		if err := s.addPhotoFile(r.Context(), r, id, h, as, i); err != nil {
-			return err
-		}
+	if err := s.addPhotoFiles(r, id, files, as); err != nil {
+		return err
 	}
 	return doneAt(w, r, "/visits/"+string(id), "photo")
 }
 
-func (s *Server) addPhotoFile(ctx context.Context, r *http.Request, visit archive.ID, h *multipart.FileHeader, as string, number int) error {
+// addPhotoFiles stores each picture that can be taken: one among several that
+// cannot does not lose the others. The error tells which was kept and which not.
+func (s *Server) addPhotoFiles(r *http.Request, visit archive.ID, files []*multipart.FileHeader, as string) error {
+	var kept, not []string
+	var status int
+	for _, h := range files {
+		err := s.addPhotoFile(r.Context(), r, visit, h, as)
+		switch {
+		case err == nil:
+			kept = append(kept, h.Filename)
+		case len(files) == 1 || problemOf(err).Status >= http.StatusInternalServerError:
+			return err
+		default:
+			status = cmp.Or(status, problemOf(err).Status)
+			not = append(not, fmt.Sprintf("%.80s (%s)", h.Filename, strings.TrimSuffix(plain(problemOf(err).Detail), ".")))
+		}
+	}
+	if status == 0 {
+		return nil
+	}
+	words := "Not taken: " + strings.Join(not, "; ") + ". Kept: " + cmp.Or(strings.Join(kept, ", "), "none") + "."
+	return refusal{"some-photos", status, words, "Go back and choose those that were not taken once more, as the words say; the kept ones need not be sent again."}
+}
+
+func (s *Server) addPhotoFile(ctx context.Context, r *http.Request, visit archive.ID, h *multipart.FileHeader, as string) error {
 	picture, err := content(h)
 	if err != nil {
 		return err
@@ -335,7 +358,8 @@ func (s *Server) addPhotoFile(ctx context.Context, r *http.Request, visit archiv
 	}
 	write := s.writing(r, r.PostForm)
 	if write.Key != "" {
-		write.Key += "-" + strconv.Itoa(number)
+		// Not its place: the form sent again with other files is another request.
+		write.Key += "-" + string(archive.HashOf(append([]byte(name+"\n"), picture...))[:16])
 	}
 	_, err = s.Records.AddPhoto(ctx, write, visit, name, picture)
 	return err

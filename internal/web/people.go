@@ -24,28 +24,20 @@ type whoShape struct {
 }
 
 // fromOf is the address that tries to sign in are counted by: whoever is at the
-// other end of the connection. Where that is the proxy it is the address that
-// the proxy itself wrote last; what stands before that in the header anyone can
-// write, as they can the whole header where no proxy is.
+// other end of the connection, or the address that the proxy itself wrote last.
+// What stands before that, or in the header where no proxy is, anyone can write.
 func (s *Server) fromOf(r *http.Request) string {
-	peer := peerOf(r)
-	if !s.Proxied {
-		return peer
+	if lines := r.Header.Values("X-Forwarded-For"); s.Proxied && len(lines) > 0 {
+		last := lines[len(lines)-1]
+		last = strings.TrimSpace(last[strings.LastIndexByte(last, ',')+1:])
+		if host, _, err := net.SplitHostPort(last); err == nil {
+			last = host
+		}
+		if from, err := netip.ParseAddr(strings.Trim(last, "[]")); err == nil {
+			return from.Unmap().WithZone("").String()
+		}
 	}
-	lines := r.Header.Values("X-Forwarded-For")
-	if len(lines) == 0 {
-		return peer
-	}
-	last := lines[len(lines)-1]
-	last = strings.TrimSpace(last[strings.LastIndexByte(last, ',')+1:])
-	if host, _, err := net.SplitHostPort(last); err == nil {
-		last = host
-	}
-	from, err := netip.ParseAddr(strings.Trim(last, "[]"))
-	if err != nil {
-		return peer
-	}
-	return from.Unmap().WithZone("").String()
+	return peerOf(r)
 }
 
 // peerOf is the address at the other end of the connection.
@@ -96,6 +88,14 @@ func (s *Server) openSession(r *http.Request, login, password string) (string, a
 
 // signOut ends the session that asks.
 func (s *Server) signOut(w http.ResponseWriter, r *http.Request) error {
+	if err := s.endSession(w, r); err != nil {
+		return err
+	}
+	w.WriteHeader(http.StatusNoContent)
+	return nil
+}
+
+func (s *Server) endSession(w http.ResponseWriter, r *http.Request) error {
 	if a := askerOf(r); a.is&staff != 0 {
 		if err := s.People.SignOut(r.Context(), a.token); err != nil {
 			return err
@@ -103,7 +103,6 @@ func (s *Server) signOut(w http.ResponseWriter, r *http.Request) error {
 	}
 	s.setCookie(w, sessionCookie, "", s.Now())
 	s.setCookie(w, visitorCookie, "", s.Now())
-	w.WriteHeader(http.StatusNoContent)
 	return nil
 }
 

@@ -30,6 +30,22 @@ func (s *Server) picture(w http.ResponseWriter, r *http.Request, small bool) err
 	return give(w, "image/jpeg", picture)
 }
 
+// oldPhoto gives a picture that the visit has or once had.
+func (s *Server) oldPhoto(w http.ResponseWriter, r *http.Request) error {
+	id, content, err := contentOf(r)
+	if err != nil {
+		return err
+	}
+	picture, err := s.Records.PictureAt(r.Context(), actorOf(r), id, content)
+	if err != nil {
+		return err
+	}
+	if fresh(w, r, `"`+string(content)+`"`) {
+		return nil
+	}
+	return give(w, "image/jpeg", picture)
+}
+
 // addPhoto stores a picture under the name that the job gives it. What it is
 // shows its content, not what the request calls it.
 func (s *Server) addPhoto(w http.ResponseWriter, r *http.Request) error {

@@ -43,6 +43,7 @@ var may = map[string]string{
 	"GET /api/v1/visits/{visit}/thumbnails/{name...}": "visitor",
 	"PUT /api/v1/visits/{visit}/photos/{name...}":     "crew",
 	"DELETE /api/v1/visits/{visit}/photos/{name...}":  "crew",
+	"GET /api/v1/visits/{visit}/photos-at/{content}":  "read-only",
 
 	"GET /api/v1/visits/{visit}/check":        "visitor",
 	"GET /api/v1/visits/{visit}/report":       "visitor",
@@ -135,8 +136,9 @@ func stocked(t testing.TB) stock {
 		t.Fatal(err)
 	}
 	content := string(archive.HashOf(examples.Demo()))
+	kept := h.send(sent{method: "GET", path: "/api/v1/visits/" + visit + "/photos/photos/box.jpg", token: h.tokens[archive.Crew]})
 	return stock{h, link["token"].(string), strings.NewReplacer("{site}", site, "{visit}", visit, "{name...}", "photos/box.jpg",
-		"{content}", content, "{share}", link["id"].(string), "{account}", string(account.ID))}
+		"photos-at/{content}", "photos-at/"+string(archive.HashOf(kept.body)), "{content}", content, "{share}", link["id"].(string), "{account}", string(account.ID))}
 }
 
 // picture makes a JPEG.
@@ -191,7 +193,7 @@ func (s stock) fitting(row web.Row, who string) sent {
 	case out.kind == "application/zip":
 		out.body = "PK\x05\x06" + strings.Repeat("\x00", 18) // a zip that holds nothing
 	case strings.Contains(row.Pattern, "/photos/"):
-		out.body = picture(s.tb, 30, 20)
+		out.body = picture(s.tb, 60, 40) // that which is there: another is not taken in its place
 	case out.kind == "application/yaml":
 		out.body = append([]byte("# again\n"), examples.Demo()...)
 	case strings.HasSuffix(row.Pattern, "/fit"):

@@ -137,9 +137,11 @@ func (s *Server) photoRoutes() []route {
 		{method: "PUT", pattern: "/api/v1/visits/{visit}/photos/{name...}", may: crews, handle: s.addPhoto, query: keyed(),
 			takes: body{types: []string{"image/jpeg", "image/png", "image/gif", "image/webp", "image/tiff", "image/bmp", "application/octet-stream"}, most: mostPhoto, slow: true,
 				does: "a picture; it is written anew as a JPEG without what a camera hides in it"},
-			does: "Stores a photo under the name that the job gives it.", gives: saved()},
+			does: "Stores a photo under the name that the job gives it; another picture of that name is not replaced.", gives: saved()},
 		{method: "DELETE", pattern: "/api/v1/visits/{visit}/photos/{name...}", may: crews, handle: s.removePhoto, query: keyed(),
 			does: "Takes a photo away; the history keeps it.", gives: saved()},
+		{method: "GET", pattern: "/api/v1/visits/{visit}/photos-at/{content}", may: staff, handle: s.oldPhoto,
+			does: "Gives a photo that the visit has or once had, by the SHA-256 that the history names.", gives: picture},
 	}
 }
 

@@ -104,15 +104,24 @@ func (s *Server) job(w http.ResponseWriter, r *http.Request) error {
 	return give(w, typeOf(v.Format), text)
 }
 
-// oldJob gives a job file that the visit once had.
-func (s *Server) oldJob(w http.ResponseWriter, r *http.Request) error {
+// contentOf reads which content of the history of which visit is asked for.
+func contentOf(r *http.Request) (archive.ID, archive.Hash, error) {
 	id, err := idOf(r, "visit")
 	if err != nil {
-		return err
+		return "", "", err
 	}
 	content := archive.Hash(r.PathValue("content"))
 	if !content.Valid() {
-		return refusef(http.StatusNotFound, "not-found", "The history of the site lists every content of its visits.", "There is no content of that name.")
+		return "", "", refusef(http.StatusNotFound, "not-found", "The history of the site lists every content of its visits.", "There is no content of that name.")
+	}
+	return id, content, nil
+}
+
+// oldJob gives a job file that the visit once had.
+func (s *Server) oldJob(w http.ResponseWriter, r *http.Request) error {
+	id, content, err := contentOf(r)
+	if err != nil {
+		return err
 	}
 	text, err := s.Records.JobAt(r.Context(), actorOf(r), id, content)
 	if err != nil {

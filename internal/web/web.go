@@ -36,8 +36,7 @@ type Settings struct {
 	// Secure says that people reach the server by TLS alone.
 	Secure bool
 	// Proxied says that people reach the server through a proxy alone, which adds
-	// the address that it is asked from to X-Forwarded-For. Nobody counts as
-	// sitting at the server then, whatever the request says.
+	// the address that it is asked from to X-Forwarded-For. Nobody sits at it then.
 	Proxied bool
 	// FirstCode is asked for where the first account is made from another machine;
 	// without one it can only be made on the machine that the server runs on.

@@ -144,16 +144,23 @@ type ChangeRow struct {
 	Fields           []archive.Field
 	FieldsHead       string
 	Before, After    string // the job files
+	Picture, Former  string // the photo that came or went, and the one in whose place it came
 }
 
-// ChangeRows turns a history. Job files are linked where a change has any.
+// ChangeRows turns a history. Job files and pictures
+// are linked where a change has any.
 func ChangeRows(list []archive.Change, dates map[archive.ID]string, names Names) []ChangeRow {
 	var out []ChangeRow
 	for _, c := range list {
 		row := ChangeRow{Words: changeWords(c), When: Moment(c.Stamp.At), Who: names.Of(c.Stamp), Visit: c.Visit, Fields: c.Fields,
 			Date: dayOr(dates[c.Visit], "no day"), FieldsHead: some(len(c.Fields), "entry, before and after", "entries, before and after")}
-		if c.Deed == archive.Made || c.Deed == archive.Altered {
-			row.Before, row.After = jobLink(c.Visit, c.Before), jobLink(c.Visit, c.After)
+		switch c.Deed {
+		case archive.Made, archive.Altered:
+			row.Before, row.After = contentLink(c.Visit, "job", c.Before), contentLink(c.Visit, "job", c.After)
+		case archive.PhotoIn:
+			row.Picture, row.Former = contentLink(c.Visit, "photos-at", c.After), contentLink(c.Visit, "photos-at", c.Before)
+		case archive.PhotoOut:
+			row.Picture = contentLink(c.Visit, "photos-at", c.Before)
 		}
 		out = append(out, row)
 	}
@@ -184,11 +191,11 @@ func capital(s string) string {
 	return s
 }
 
-func jobLink(visit archive.ID, content archive.Hash) string {
+func contentLink(visit archive.ID, of string, content archive.Hash) string {
 	if content == "" || visit == "" {
 		return ""
 	}
-	return fmt.Sprintf("/visits/%s/job/%s", visit, content)
+	return fmt.Sprintf("/visits/%s/%s/%s", visit, of, content)
 }
 
 // Audit is the view of the audit list.
