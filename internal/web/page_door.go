@@ -96,8 +96,7 @@ func (s *Server) signOutForm(w http.ResponseWriter, r *http.Request) error {
 }
 
 // local tells whether a request comes from the machine that the server runs
-// on, and not through something that stands between. Behind a proxy none does:
-// one that says nothing of itself makes all the world look as if it sat here.
+// on, not through something between; behind a proxy that says nothing all would.
 func (s *Server) local(r *http.Request) bool {
 	if s.Proxied {
 		return false
