@@ -50,6 +50,7 @@ func OfFit(job *site.Job, f *setback.Fit) *sheet.Clear {
 	if f.Question.Size != "" && len(foot.Points) > 1 {
 		words = append(words, f.Question.Size)
 	}
+	out.Title = Title(f)
 	out.Proposed = []sheet.Proposal{{Name: site.Name(f.Question.Name), Outline: planar.Ring(foot.Points), Words: words}}
 	out.Proposed = append(out.Proposed, proposals(f.Others)...)
 	out.Distances = append(sides(f, foot, limits, say), limiting(job, limits, say)...)
@@ -93,6 +94,9 @@ func inside(f *setback.Fit, say unit.Style) []sheet.Band {
 	}
 	return out
 }
+
+// Title is the title of the drawing of something proposed.
+func Title(f *setback.Fit) string { return "Planned: " + f.Question.Named() }
 
 // kept is the parts that keep free.
 func kept(job *site.Job, f *setback.Fit) []setback.Kept {

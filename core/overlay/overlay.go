@@ -39,6 +39,9 @@ func OfTable(job *site.Job, t *setback.Table) *sheet.Clear {
 	say, left := style(job), TightestClear
 	out.Bands = bands(t.Kept, say)
 	out.Proposed = proposals(t.Proposed)
+	if len(out.Proposed) > 0 {
+		out.Title = "Septic system, with what is proposed"
+	}
 	for _, r := range t.Rows {
 		if !r.Known {
 			continue

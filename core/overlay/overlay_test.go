@@ -185,3 +185,18 @@ func TestSourcesAreNamed(t *testing.T) {
 		t.Errorf("the sources of a fit are %q: what asks for nothing has none", got)
 	}
 }
+
+// What is not built is never drawn under the title of a record.
+func TestWhatIsProposedHasATitleOfItsOwn(t *testing.T) {
+	square, err := clearance.Rectangle(ft(10), ft(10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := &setback.Fit{Question: setback.Question{Name: "Shed", Size: "10' x 10'", Kind: site.Structure, Footprint: square}}
+	if got := overlay.OfFit(nil, f).Title; got != "Planned: Shed, 10' x 10'" {
+		t.Errorf("a fit is titled %q", got)
+	}
+	if got := overlay.OfTable(nil, &setback.Table{}).Title; got != "" {
+		t.Errorf("a table with nothing proposed is titled %q", got)
+	}
+}

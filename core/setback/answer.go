@@ -21,10 +21,7 @@ const (
 
 // answer words a fit.
 func (g *ground) answer(f *Fit) []string {
-	head := f.Question.Name
-	if f.Question.Size != "" {
-		head += ", " + f.Question.Size
-	}
+	head := f.Question.Named()
 	var out []string
 	if len(f.LeftOut) > 0 {
 		out = append(out, phrase.Tell(english.And(f.LeftOut)+" "+phrase.IsAre(len(f.LeftOut))+" not located and left out, so that this is no answer yet"))

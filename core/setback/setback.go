@@ -103,6 +103,14 @@ type Question struct {
 	stood stood // what the stated place hangs on
 }
 
+// Named names what is asked with its size, where it has one.
+func (q *Question) Named() string {
+	if q.Size == "" {
+		return q.Name
+	}
+	return q.Name + ", " + q.Size
+}
+
 // Limiting is one thing that a footprint keeps away from.
 type Limiting struct {
 	Thing    Thing

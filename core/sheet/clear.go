@@ -7,6 +7,9 @@ import (
 
 // Clear is what a sheet shows of setbacks and of what the owner wants to build.
 type Clear struct {
+	// Title stands in place of the job's own, so that nobody takes what is not
+	// built for the record; empty for the job's.
+	Title     string
 	Bands     []Band
 	Allowed   []Patch // where the middle of the footprint may lie, hatched
 	AllowedAs string  // for the legend: "where the middle of the workshop may lie"

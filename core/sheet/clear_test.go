@@ -105,11 +105,11 @@ func TestWithoutClearNothingChanges(t *testing.T) {
 
 func TestClearIsExplainedAndLayered(t *testing.T) {
 	y, c := clearYard(unit.FeetInches)
-	c.Sources = []string{"An invented code, table 1"}
+	c.Sources, c.Title = []string{"An invented code, table 1"}, "Planned: workshop"
 	s := draw(t, y, sheet.Options{Clear: c})
 	text := flat(s)
 	for _, w := range []string{
-		"Where the distances come from", "An invented code, table 1",
+		"Where the distances come from", "An invented code, table 1", "Planned: workshop",
 		"edge of a setback, as named along it", "where the middle of the workshop may lie", "proposed, not built", "proposed well",
 		"distance: clear", "distance: too close to call", "distance: short",
 		`20' 0" from the drain lines`, `10' 0" from the tank`, `50' 0" from the well`, `10' 0" from the lot line`,

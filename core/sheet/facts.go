@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -65,10 +66,7 @@ func (f *facts) shows(things []thing, beyond []string) bool {
 
 // title is the sheet's title.
 func (f *facts) title() string {
-	if t := clean(f.c.job.Show.Title); t != "" {
-		return t
-	}
-	return "Septic system as-built"
+	return cmp.Or(f.c.title, clean(f.c.job.Show.Title), "Septic system as-built")
 }
 
 // north says what up on the sheet is: a short word for the arrow and a line.

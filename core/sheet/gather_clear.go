@@ -14,7 +14,7 @@ func (c *content) clear(s *Clear) {
 	if s == nil {
 		return
 	}
-	c.allowedAs = clean(s.AllowedAs)
+	c.title, c.allowedAs = clean(s.Title), clean(s.AllowedAs)
 	for _, from := range s.Sources {
 		c.sources = append(c.sources, clean(from))
 	}

@@ -68,6 +68,7 @@ type content struct {
 	loose   bool // some things are
 	sided   bool // sides of a property line have their lengths
 
+	title     string // in place of the job's own; empty for that
 	allowedAs string // what the legend calls the allowed region
 }
 

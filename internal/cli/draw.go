@@ -107,11 +107,7 @@ func (p *Program) drawAll(o *opened, d drawing) error {
 		return err
 	}
 	options.Findings = report.Marks(&o.result.Job, look.Lay(&o.result.Job, o.plan))
-	job := o.result.Job
-	if d.clear != nil && len(d.clear.Proposed) > 0 && job.Show.Title == "" {
-		job.Show.Title = "Septic system, with what is proposed" // no record of what is built
-	}
-	scene, err := sheet.Draw(job, *o.plan, render.Metrics(), options)
+	scene, err := sheet.Draw(o.result.Job, *o.plan, render.Metrics(), options)
 	if err != nil {
 		return usagef("the sheet cannot be drawn: %v", err)
 	}

@@ -8,7 +8,6 @@ import (
 	"undersod/core/sheet"
 	"undersod/core/site"
 	"undersod/internal/report/flow"
-	"undersod/internal/report/plans"
 )
 
 // County sets the packet for the authority: what is claimed and by whom, what
@@ -54,12 +53,9 @@ func (r *report) countyTables() {
 	r.book.Proposals(r.in.Fits, r.in.Unfitted, r.in.Capacity, r.proposed)
 }
 
-// proposed sets the drawing of one thing that the job proposes, under a title of
-// its own, so that nobody takes it for the record.
+// proposed sets the drawing of one thing that the job proposes.
 func (r *report) proposed(f *setback.Fit) {
-	job := *r.in.Job
-	job.Show.Title = plans.Title(f)
-	r.drawingOf(&job, overlay.OfFit(&job, f), sheet.PaperAuto)
+	r.drawingOf(overlay.OfFit(r.in.Job, f), sheet.PaperAuto)
 }
 
 func (r *report) countyHead() {

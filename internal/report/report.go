@@ -164,17 +164,17 @@ func (r *report) footer(s sheet.Scene, n, of int, whole bool) sheet.Layer {
 
 // drawing sets the sheet of the plan as a page of its own, or says why there is
 // none.
-func (r *report) drawing(papers ...sheet.Paper) { r.drawingOf(r.in.Job, nil, papers...) }
+func (r *report) drawing(papers ...sheet.Paper) { r.drawingOf(nil, papers...) }
 
-// drawingOf sets the sheet of a job with what is proposed on it, nil for nothing.
-func (r *report) drawingOf(job *site.Job, clear *sheet.Clear, papers ...sheet.Paper) {
+// drawingOf sets the sheet with what is proposed on it, nil for nothing.
+func (r *report) drawingOf(clear *sheet.Clear, papers ...sheet.Paper) {
 	if r.in.Plan == nil {
 		r.Para("There is no drawing: no plan was made from the readings.")
 		return
 	}
 	var last error
 	for _, p := range papers {
-		s, err := sheet.Draw(*job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: Marks(r.in.Job, r.in.Judgement.Runs), Clear: clear})
+		s, err := sheet.Draw(*r.in.Job, *r.in.Plan, r.in.Metrics, sheet.Options{Paper: p, Findings: Marks(r.in.Job, r.in.Judgement.Runs), Clear: clear})
 		if err == nil {
 			r.SheetPage(s)
 			return

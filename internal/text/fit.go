@@ -56,11 +56,7 @@ func (t *teller) fits(pack *rules.Pack, found []clearfile.Answered) {
 // fit tells one answer, the verdict first.
 func (t *teller) fit(a clearfile.Answered, notes *sources) {
 	q := a.Question
-	title := string(q.Name)
-	if q.Size != "" {
-		title += ", " + q.Size
-	}
-	t.title(title)
+	t.title(q.Named())
 	t.print("%s\n", t.outcome(a.Fit))
 	if a.Fit.Ruleless() {
 		t.print("%s\n", t.paint(yellow, "But no rule here asks for a distance from any part of the system."))

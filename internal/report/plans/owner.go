@@ -26,7 +26,7 @@ func (b *Book) Owner(fits []*setback.Fit, unfitted []string, c *setback.Capacity
 			if f.Ruleless() {
 				words += " " + ruleless
 			}
-			b.Bullet(Named(&f.Question), answer(f), words, bar)
+			b.Bullet(f.Question.Named(), answer(f), words, bar)
 		}
 	}
 	for _, w := range unfitted {

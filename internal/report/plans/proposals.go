@@ -6,6 +6,7 @@ import (
 
 	"undersod/core/absorb"
 	"undersod/core/english"
+	"undersod/core/overlay"
 	"undersod/core/setback"
 	"undersod/internal/report/flow"
 )
@@ -31,21 +32,10 @@ func (b *Book) Proposals(fits []*setback.Fit, unfitted []string, c *setback.Capa
 	b.Bedrooms(c)
 }
 
-// Title is the title of the section and of the drawing of something proposed.
-func Title(f *setback.Fit) string { return "Planned: " + Named(&f.Question) }
-
-// Named names what is asked with its size.
-func Named(q *setback.Question) string {
-	if q.Size == "" {
-		return q.Name
-	}
-	return q.Name + ", " + q.Size
-}
-
 // proposal sets the answer first, then its words, and what limits it.
 func (b *Book) proposal(f *setback.Fit) {
 	notes := &refs{book: b}
-	b.Heading(Title(f))
+	b.Heading(overlay.Title(f))
 	ground, bar := colours(grade(f))
 	said := []flow.Said{flow.Say(outcome(f), b.Text.InBold())}
 	if f.Ruleless() {
