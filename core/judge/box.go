@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"undersod/core/english"
 	"undersod/core/hydraulic"
 	"undersod/core/level"
 	"undersod/core/site"
@@ -195,6 +196,28 @@ func (b Box) Reference() (NamedSplit, bool) {
 		return NamedSplit{}, false
 	}
 	return b.Splits[len(b.Splits)-1], true
+}
+
+// WithInflow reckons one more inflow for every box, in front of the others, and
+// leaves the judgement as it is; one of 0 adds nothing.
+func (j *Judgement) WithInflow(inflow unit.Flow) *Judgement {
+	if inflow <= 0 {
+		return j
+	}
+	own := *j
+	own.Boxes = slices.Clone(j.Boxes)
+	for i := range own.Boxes {
+		b := &own.Boxes[i]
+		if len(b.Missing) > 0 {
+			continue
+		}
+		if s, err := hydraulic.Divide(b.Openings, inflow); err == nil {
+			b.Splits = append([]NamedSplit{{Name: AskedFor, Words: "as asked for", Split: s}}, b.Splits...)
+		} else {
+			b.Missing = []string{english.Capital(err.Error()) + "."}
+		}
+	}
+	return &own
 }
 
 // daily is the flow of a day, and where it comes from. What a meter read wins

@@ -67,6 +67,9 @@ type NamedSplit struct {
 	Split hydraulic.Split
 }
 
+// AskedFor names the split at an inflow of the user's own.
+const AskedFor = "asked for"
+
 // Storage is the routed day of the field, as it is and with each line out of
 // use in turn.
 type Storage struct {

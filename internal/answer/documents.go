@@ -4,9 +4,6 @@ import (
 	"context"
 	"slices"
 
-	"undersod/core/english"
-	"undersod/core/hydraulic"
-	"undersod/core/judge"
 	"undersod/core/rules"
 	"undersod/core/setback"
 	"undersod/core/site"
@@ -52,31 +49,9 @@ func (d *Desk) Report(ctx context.Context, j Job) (judgefile.ReportDocument, err
 // more to reckon with, 0 for none.
 func (d *Desk) Split(ctx context.Context, j Job, inflow unit.Flow) (judgefile.SplitDocument, error) {
 	return with(ctx, d, j, func(o *opened, pack *rules.Pack, _ []site.Problem) (judgefile.SplitDocument, error) {
-		whole := judgefile.Make(withInflow(o.judgement(pack), inflow))
+		whole := judgefile.Make(o.judgement(pack).WithInflow(inflow))
 		return judgefile.SplitDocument{Undersod: 1, Kind: "split", Job: o.head(), Boxes: whole.Boxes, Storage: whole.Storage, Missing: whole.Missing}, nil
 	})
-}
-
-// withInflow reckons one more inflow for every box, in front of the others, and
-// leaves the judgement as it is.
-func withInflow(j *judge.Judgement, inflow unit.Flow) *judge.Judgement {
-	if inflow <= 0 {
-		return j
-	}
-	own := *j
-	own.Boxes = slices.Clone(j.Boxes)
-	for i := range own.Boxes {
-		b := &own.Boxes[i]
-		if len(b.Missing) > 0 {
-			continue
-		}
-		if s, err := hydraulic.Divide(b.Openings, inflow); err == nil {
-			b.Splits = append([]judge.NamedSplit{{Name: "asked for", Words: "as asked for", Split: s}}, b.Splits...)
-		} else {
-			b.Missing = []string{english.Capital(err.Error()) + "."}
-		}
-	}
-	return &own
 }
 
 // Setbacks tells how far every part lies from what a rule names, as setbacks

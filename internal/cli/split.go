@@ -5,9 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"undersod/core/english"
 	"undersod/core/figure"
-	"undersod/core/hydraulic"
 	"undersod/core/judge"
 	"undersod/core/sheet"
 	"undersod/core/site"
@@ -71,9 +69,7 @@ func (p *Program) split(job string, s splitting) error {
 	if err != nil {
 		return err
 	}
-	if own > 0 {
-		addInflow(j, own)
-	}
+	j = j.WithInflow(own)
 	if len(j.Boxes) == 0 {
 		p.exit = ExitFound
 	}
@@ -88,24 +84,6 @@ func (p *Program) split(job string, s splitting) error {
 		}
 	}
 	return p.tellSplit(o, j, s.asJSON)
-}
-
-// askedFor names the split at an inflow of the user's own.
-const askedFor = "asked for"
-
-// addInflow reckons one more inflow for every box, in front of the others.
-func addInflow(j *judge.Judgement, inflow unit.Flow) {
-	for i := range j.Boxes {
-		b := &j.Boxes[i]
-		if len(b.Missing) > 0 {
-			continue
-		}
-		if s, err := hydraulic.Divide(b.Openings, inflow); err == nil {
-			b.Splits = append([]judge.NamedSplit{{Name: askedFor, Words: "as asked for", Split: s}}, b.Splits...)
-		} else {
-			b.Missing = append(b.Missing, english.Capital(err.Error())+".")
-		}
-	}
 }
 
 func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
@@ -132,7 +110,7 @@ func (p *Program) drawSection(o *opened, j *judge.Judgement, name string) error 
 		if !ok {
 			continue
 		}
-		if b.Splits[0].Name == askedFor {
+		if b.Splits[0].Name == judge.AskedFor {
 			at = b.Splits[0]
 		}
 		scene := figure.Section(b, measuredBox(o, i), at.Split, figure.Say{
