@@ -20,6 +20,7 @@ import (
 	"undersod/internal/archive"
 	"undersod/internal/judgefile"
 	"undersod/internal/photo"
+	"undersod/internal/planned"
 	"undersod/internal/render"
 	"undersod/internal/report"
 )
@@ -130,6 +131,7 @@ func (d *Desk) book(ctx context.Context, j Job, what string, pages func(report.I
 	return d.keptFile(ctx, j, what, func(o *opened, pack *rules.Pack) (File, error) {
 		in := o.input(pack)
 		in.Photos, in.Unreadable = photos(j.Photos, &o.result.Job)
+		planned.Fill(&in, pack)
 		all, err := pages(in)
 		if err != nil {
 			return File{}, refused("the report cannot be made: %v", err)

@@ -3,15 +3,13 @@ package answer
 import (
 	"bytes"
 	"context"
-	"slices"
 	"strings"
 
-	"undersod/core/judge"
 	"undersod/core/rules"
-	"undersod/core/setback"
 	"undersod/core/site"
 	"undersod/internal/clearfile"
 	"undersod/internal/jobfile"
+	"undersod/internal/planned"
 	"undersod/internal/wish"
 )
 
@@ -27,11 +25,11 @@ func (d *Desk) Fit(ctx context.Context, j Job, proposed []byte) (clearfile.Fits,
 		if err != nil {
 			return clearfile.Fits{}, err
 		}
-		found, err := o.fits(ctx, pack, asked)
+		found, wrong, err := o.fits(ctx, pack, asked)
 		if err != nil {
 			return clearfile.Fits{}, err
 		}
-		return clearfile.MakeFits(o.head(), &o.result.Job, o.plan, pack, found), nil
+		return clearfile.MakeFits(o.head(), &o.result.Job, o.plan, pack, found, wrong), nil
 	})
 }
 
@@ -43,7 +41,7 @@ func (o *opened) proposals(sent []byte) ([]site.Proposed, error) {
 		if err != nil {
 			return nil, refused("%s", problemWords(err))
 		}
-		if words := mistakes(read.Problems); words != "" {
+		if words := planned.Mistakes(read.Problems); words != "" {
 			return nil, refused("%s", words)
 		}
 		all = read.Job.Site.Proposed
@@ -57,67 +55,22 @@ func (o *opened) proposals(sent []byte) ([]site.Proposed, error) {
 	return all, nil
 }
 
-// mistakes tells what is wrong in words, empty where nothing is.
-func mistakes(problems []site.Problem) string {
-	var words []string
-	for _, p := range problems {
-		if p.Severity == site.Mistake {
-			words = append(words, p.Error())
-		}
-	}
-	return strings.Join(words, "\n")
-}
-
-// fits fits each. What cannot be asked is an error where nothing else is
-// answered.
-func (o *opened) fits(ctx context.Context, pack *rules.Pack, asked []site.Proposed) ([]clearfile.Answered, error) {
-	var found []clearfile.Answered
-	var wrong error
+// fits fits each; wrong tells in the words of the core what cannot be asked,
+// which is an error where nothing else is answered.
+func (o *opened) fits(ctx context.Context, pack *rules.Pack, asked []site.Proposed) (found []clearfile.Answered, wrong []string, err error) {
 	for _, p := range asked {
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		a, err := o.fit(pack, p)
+		a, err := planned.One(&o.result.Job, o.plan, pack, p, 0)
 		if err != nil {
-			wrong = err
+			wrong = append(wrong, err.Error())
 			continue
 		}
 		found = append(found, a)
 	}
-	if len(found) > 0 {
-		return found, nil
+	if len(found) == 0 {
+		return nil, nil, refused("%s", strings.Join(wrong, "\n"))
 	}
-	return nil, wrong
-}
-
-// fit fits one thing; what cannot be asked is told in the words of the core.
-func (o *opened) fit(pack *rules.Pack, p site.Proposed) (clearfile.Answered, error) {
-	job := &o.result.Job
-	q, problems := setback.Ask(job, o.plan, p)
-	if words := mistakes(problems); words != "" {
-		return clearfile.Answered{}, refused("%s", words)
-	}
-	fit, err := setback.Find(job, o.plan, pack, q)
-	if err != nil {
-		return clearfile.Answered{}, refused("%s: %v", p.Name, err)
-	}
-	capacity := o.capacityWith(pack, p)
-	if joined := setback.Join(fit, capacity, job.Show.Style()); joined != "" {
-		fit.Words = append(fit.Words, joined)
-	}
-	return clearfile.Answered{Fit: fit, Capacity: capacity}, nil
-}
-
-// capacityWith is what the bedrooms ask for that are planned with p: in the
-// house, in p, and in what else the job proposes; nil where none is.
-func (o *opened) capacityWith(pack *rules.Pack, p site.Proposed) *setback.Capacity {
-	job := o.result.Job
-	job.Site.Proposed = slices.DeleteFunc(slices.Clone(job.Site.Proposed), func(q site.Proposed) bool { return q.Name == p.Name })
-	job.Site.Proposed = append(job.Site.Proposed, p)
-	rooms := job.Site.PlannedBedrooms()
-	if rooms == 0 {
-		return nil
-	}
-	j := judge.Judge(&job, o.plan, pack)
-	return setback.Bedrooms(&job, o.plan, pack, j.Capacity, j.Added, rooms)
+	return found, wrong, nil
 }

@@ -128,6 +128,7 @@ type Fits struct {
 	Place       string          `json:"rule_pack_place"`
 	Check       Check           `json:"check"`
 	Fits        []Fit           `json:"fits"`
+	NotAsked    []string        `json:"not_asked"` // what could not be asked, and why
 	Decides     string          `json:"decides"`
 }
 

@@ -99,7 +99,7 @@ func full(t *testing.T) map[string]any {
 		"setbacks":  clearfile.MakeSetbacks(head, plan, table, checks),
 		"packs":     clearfile.MakePacks(append(clearfile.Builtin(), clearfile.ReadPack("my.json", []byte(`{"name": "mine", "bogus": 1}`)))),
 		"checklist": clearfile.MakeChecklist(head, pack, checks).Checked(plan),
-		"fit":       clearfile.MakeFits(head, job, plan, pack, []clearfile.Answered{{Fit: f, Capacity: capacity}}),
+		"fit":       clearfile.MakeFits(head, job, plan, pack, []clearfile.Answered{{Fit: f, Capacity: capacity}}, []string{"Pool: it has no size"}),
 	}
 }
 
@@ -211,7 +211,7 @@ func TestNothingIsStillADocument(t *testing.T) {
 	for name, document := range map[string]any{
 		"setbacks":  clearfile.MakeSetbacks(head, &adjust.Plan{}, &setback.Table{Rows: []setback.Row{{Column: rules.ToTank, Verdict: setback.TooClose}}, Limits: []setback.LimitRow{{}}}, nil),
 		"checklist": clearfile.MakeChecklist(head, nil, nil),
-		"fit":       clearfile.MakeFits(head, &site.Job{}, &adjust.Plan{}, nil, []clearfile.Answered{{Fit: odd}}),
+		"fit":       clearfile.MakeFits(head, &site.Job{}, &adjust.Plan{}, nil, []clearfile.Answered{{Fit: odd}}, nil),
 	} {
 		if err := compile(t, name).Validate(value(t, document)); err != nil {
 			t.Errorf("%s: %v", name, err)
@@ -274,7 +274,7 @@ func TestEveryExampleKeepsToTheSchemas(t *testing.T) {
 			if err != nil {
 				continue // a job may have a lot in which nothing can be sought; that is told
 			}
-			document := clearfile.MakeFits(head, job, plan, pack, []clearfile.Answered{{Fit: f, Capacity: setback.Bedrooms(job, plan, pack, now, then, 1)}})
+			document := clearfile.MakeFits(head, job, plan, pack, []clearfile.Answered{{Fit: f, Capacity: setback.Bedrooms(job, plan, pack, now, then, 1)}}, nil)
 			if err := fits.Validate(value(t, document)); err != nil {
 				t.Errorf("%s, %s, %s: %v", e.Name(), p.Name, pack.Name, err)
 			}
@@ -299,7 +299,7 @@ func TestTheCheckStandsInEveryDocument(t *testing.T) {
 	if got := clearfile.MakeSetbacks(head, plan, &setback.Table{}, nil).Check; got != want {
 		t.Errorf("%+v", got)
 	}
-	if got := clearfile.MakeFits(head, &site.Job{}, plan, nil, nil).Check; got != want {
+	if got := clearfile.MakeFits(head, &site.Job{}, plan, nil, nil, nil).Check; got != want {
 		t.Errorf("%+v", got)
 	}
 	if got := clearfile.MakeChecklist(head, nil, nil).Checked(plan).Check; got != want {

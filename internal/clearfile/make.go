@@ -103,12 +103,13 @@ type Answered struct {
 	Capacity *setback.Capacity
 }
 
-// MakeFits returns the document of what was fitted; pack may be nil. The
-// corners of every best place get the tapes to peg them by.
-func MakeFits(head checkfile.Job, job *site.Job, plan *adjust.Plan, pack *rules.Pack, fits []Answered) Fits {
+// MakeFits returns the document of what was fitted, and of what could not be
+// asked and why; pack may be nil. The corners of every best place get the tapes
+// to peg them by.
+func MakeFits(head checkfile.Job, job *site.Job, plan *adjust.Plan, pack *rules.Pack, fits []Answered, wrong []string) Fits {
 	out := Fits{
 		Undersod: 1, Kind: "fit", Job: head, Coordinates: Coordinates, Frame: checkfile.MakeFrame(plan.Frame), Decides: absorb.Decides, Check: MakeCheck(plan),
-		Fits: each(fits, func(a Answered) Fit { return fit(job, plan, a) }),
+		Fits: each(fits, func(a Answered) Fit { return fit(job, plan, a) }), NotAsked: list(wrong),
 	}
 	if pack != nil {
 		out.Pack, out.Place = pack.Name, pack.Place

@@ -131,7 +131,7 @@ func (p *Program) writeClear(o *opened, folder string) error {
 	if err := p.drawAll(o, fitted); err != nil {
 		return err
 	}
-	words, err := p.fitText(&named, pack, found, false, false)
+	words, err := p.fitText(&named, pack, found, nil, false, false)
 	if err != nil {
 		return err
 	}

@@ -9,13 +9,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"undersod/core/english"
-	"undersod/core/judge"
 	"undersod/core/overlay"
 	"undersod/core/rules"
-	"undersod/core/setback"
 	"undersod/core/site"
 	"undersod/core/unit"
 	"undersod/internal/clearfile"
+	"undersod/internal/planned"
 	"undersod/internal/text"
 	"undersod/internal/wish"
 )
@@ -131,7 +130,7 @@ func (p *Program) fit(job string, names []string, f fitting) error {
 			return err
 		}
 	}
-	words, err := p.fitText(o, pack, found, f.asJSON, p.Colour)
+	words, err := p.fitText(o, pack, found, wrong, f.asJSON, p.Colour)
 	if err != nil {
 		return err
 	}
@@ -237,9 +236,9 @@ func find(o *opened, pack *rules.Pack, asked []site.Proposed, step string) (foun
 		}
 	}
 	for _, p := range asked {
-		answer, words := findOne(o, pack, p, each)
-		if words != "" {
-			wrong = append(wrong, words)
+		answer, err := planned.One(&o.result.Job, o.plan, pack, p, each)
+		if err != nil {
+			wrong = append(wrong, err.Error())
 			continue
 		}
 		found = append(found, answer)
@@ -247,75 +246,10 @@ func find(o *opened, pack *rules.Pack, asked []site.Proposed, step string) (foun
 	return found, wrong, nil
 }
 
-// findOne fits one thing, with what its bedrooms ask for, or tells why it cannot
-// be asked.
-func findOne(o *opened, pack *rules.Pack, p site.Proposed, step unit.Angle) (answer clearfile.Answered, wrong string) {
-	fit, wrong := fitOne(o, pack, p, step)
-	if wrong != "" {
-		return answer, wrong
-	}
-	capacity := capacityWith(o, pack, p)
-	join(fit, capacity, o)
-	return clearfile.Answered{Fit: fit, Capacity: capacity}, ""
-}
-
-// fitOne fits one thing, or tells why it cannot be asked.
-func fitOne(o *opened, pack *rules.Pack, p site.Proposed, step unit.Angle) (fit *setback.Fit, wrong string) {
-	job := &o.result.Job
-	q, problems := setback.Ask(job, o.plan, p)
-	if words := mistakes(problems); words != "" {
-		return nil, words
-	}
-	if step > 0 {
-		q.Turning.Step = step
-	}
-	fit, err := setback.Find(job, o.plan, pack, q)
-	if err != nil {
-		return nil, err.Error()
-	}
-	return fit, ""
-}
-
-// join ends the words of a fit with the line that tells of its bedrooms too.
-func join(fit *setback.Fit, capacity *setback.Capacity, o *opened) {
-	if joined := setback.Join(fit, capacity, o.result.Job.Show.Style()); joined != "" {
-		fit.Words = append(fit.Words, joined)
-	}
-}
-
-// capacityWith is what the bedrooms ask for that are planned with p: in the
-// house, in p, and in what else the job proposes; nil where none is.
-func capacityWith(o *opened, pack *rules.Pack, p site.Proposed) *setback.Capacity {
-	job := o.result.Job
-	job.Site.Proposed = slices.DeleteFunc(slices.Clone(job.Site.Proposed), func(q site.Proposed) bool { return q.Name == p.Name })
-	job.Site.Proposed = append(job.Site.Proposed, p)
-	rooms := job.Site.PlannedBedrooms()
-	if rooms == 0 {
-		return nil
-	}
-	j := judge.Judge(&job, o.plan, pack)
-	return setback.Bedrooms(&job, o.plan, pack, j.Capacity, j.Added, rooms)
-}
-
-// mistakes tells what is wrong in words, empty where nothing keeps the question
-// from being asked.
-func mistakes(problems []site.Problem) string {
-	words := ""
-	for _, p := range problems {
-		if p.Severity == site.Mistake {
-			words += "\n" + p.Error()
-		}
-	}
-	if words == "" {
-		return ""
-	}
-	return words[1:]
-}
-
 // fitText is what fit prints, in words or as JSON.
-func (p *Program) fitText(o *opened, pack *rules.Pack, found []clearfile.Answered, asJSON, colour bool) ([]byte, error) {
+func (p *Program) fitText(o *opened, pack *rules.Pack, found []clearfile.Answered, wrong []string, asJSON, colour bool) ([]byte, error) {
 	if asJSON {
-		return encode(clearfile.MakeFits(jobHead(o), &o.result.Job, o.plan, pack, found))
+		return encode(clearfile.MakeFits(jobHead(o), &o.result.Job, o.plan, pack, found, wrong))
 	}
 	var out bytes.Buffer
 	text.Fits(&out, o.of(colour), pack, found)

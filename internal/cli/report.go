@@ -11,11 +11,11 @@ import (
 
 	"undersod/core/adjust"
 	"undersod/core/judge"
-	"undersod/core/setback"
 	"undersod/core/sheet"
 	"undersod/internal/checkfile"
 	"undersod/internal/judgefile"
 	"undersod/internal/photo"
+	"undersod/internal/planned"
 	"undersod/internal/render"
 	"undersod/internal/report"
 )
@@ -125,9 +125,11 @@ func (p *Program) writeReports(o *opened, j *judge.Judgement, r reporting) error
 		in.Photos, in.Unreadable = p.photos(root.FS(), o.result.Job.PhotoFiles(), r.keepLocation)
 	}
 	if r.owner != "" || r.county != "" {
-		if err := planned(&in, o, r.pack); err != nil {
+		pack, err := packFor(o, r.pack)
+		if err != nil {
 			return err
 		}
+		planned.Fill(&in, pack)
 	}
 	if err := p.writeBook(r.owner, in, report.Owner); err != nil {
 		return err
@@ -143,30 +145,6 @@ func (p *Program) writeReports(o *opened, j *judge.Judgement, r reporting) error
 		return usagef("%s cannot be written: %v", r.calendar, err)
 	}
 	return p.wrote(r.calendar, text)
-}
-
-// planned fills in what the rules say of the site and of what is planned there.
-func planned(in *report.Input, o *opened, flag string) error {
-	pack, err := packFor(o, flag)
-	if err != nil {
-		return err
-	}
-	job := &o.result.Job
-	in.Table = setback.Judge(job, o.plan, pack)
-	in.Checks = setback.Checks(job, o.plan, pack)
-	if rooms := job.Site.PlannedBedrooms(); rooms > 0 {
-		in.Capacity = setback.Bedrooms(job, o.plan, pack, in.Judgement.Capacity, in.Judgement.Added, rooms)
-	}
-	for _, p := range job.Site.Proposed {
-		fit, wrong := fitOne(o, pack, p, 0)
-		if wrong != "" {
-			in.Unfitted = append(in.Unfitted, wrong)
-			continue
-		}
-		join(fit, in.Capacity, o)
-		in.Fits = append(in.Fits, fit)
-	}
-	return nil
 }
 
 // writeBook makes the pages of one report and writes them.
