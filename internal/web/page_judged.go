@@ -66,7 +66,7 @@ func (s *Server) fitPage(w http.ResponseWriter, r *http.Request) error {
 	case err != nil:
 		return s.again(w, "fit", f, view, unplaced(err), [2]string{"near", "near"}, [2]string{"width", "width"}, [2]string{"length", "length"}, [2]string{"size", "length"})
 	}
-	view.Fits = pages.FitsOf(found)
+	view.Fits, view.NotAsked = pages.FitsOf(found), found.NotAsked
 	return s.page(w, http.StatusOK, "fit", f, view)
 }
 

@@ -85,6 +85,7 @@ type Fit struct {
 	Names               []string
 	Empty               string
 	Fits                []Fitted
+	NotAsked            []string // what could not be asked, and why
 }
 
 // Fitted is the answer for one thing.
