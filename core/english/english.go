@@ -17,6 +17,15 @@ func Count(n int, one string) string {
 	return fmt.Sprintf("%d %ss", n, one)
 }
 
+// Several prints a number of things whose plural is not one more s: "1 entry",
+// "3 entries".
+func Several(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
 // And lists names: "A, B and C".
 func And[T ~string](names []T) string { return Join(names, "and") }
 

@@ -32,6 +32,14 @@ func TestCount(t *testing.T) {
 	}
 }
 
+func TestSeveral(t *testing.T) {
+	for n, want := range map[int]string{0: "0 entries", 1: "1 entry", 2: "2 entries"} {
+		if got := english.Several(n, "entry", "entries"); got != want {
+			t.Errorf("Several(%d) = %q, want %q", n, got, want)
+		}
+	}
+}
+
 func TestCapitalAndSentence(t *testing.T) {
 	for _, c := range []struct{ text, capital, sentence string }{
 		{"", "", ""}, {"fine roots", "Fine roots", "Fine roots."}, {"done.", "Done.", "Done."},

@@ -24,7 +24,7 @@ func (b *Book) Checklist(checks []setback.Check, of *setback.Table) {
 		sources[notes.of(c.Source, false)] = true
 	}
 	b.Para(fmt.Sprintf("Of %s %s on the sheet, %d missing and %d not applicable.", english.Count(len(checks), "item"),
-		several(n[setback.OnSheet], "is", "are"), n[setback.Missing], n[setback.NotApplicable]))
+		english.Several(n[setback.OnSheet], "is", "are"), n[setback.Missing], n[setback.NotApplicable]))
 	t := flow.Table{Columns: []flow.Column{{Title: "Item", Bold: true}, {Title: "As the list has it"}, {Title: "Answer", Alarm: string(setback.Missing)}, {Title: "In words"}, {Title: "Source"}}}
 	if len(sources) < 2 { // told below
 		t.Columns = t.Columns[:4]

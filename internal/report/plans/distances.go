@@ -149,17 +149,17 @@ func (b *Book) summary(t *setback.Table) {
 	words := "Every distance is kept."
 	switch {
 	case n[setback.Short] > 0:
-		worst, words = setback.Short, several(n[setback.Short], "distance is short.", "distances are short.")
+		worst, words = setback.Short, english.Several(n[setback.Short], "distance is short.", "distances are short.")
 	case n[setback.TooClose] > 0:
-		worst, words = setback.TooClose, several(n[setback.TooClose], "distance is too close to call.", "distances are too close to call.")
+		worst, words = setback.TooClose, english.Several(n[setback.TooClose], "distance is too close to call.", "distances are too close to call.")
 	}
 	ground, bar := colours(worst)
 	if worst == setback.Clear {
-		b.Callout(ground, bar, flow.Say(words, b.Text.InBold()), flow.Say(several(len(t.Rows), "distance is clear.", "distances are clear."), b.Text))
+		b.Callout(ground, bar, flow.Say(words, b.Text.InBold()), flow.Say(english.Several(len(t.Rows), "distance is clear.", "distances are clear."), b.Text))
 		return
 	}
 	b.Callout(ground, bar, flow.Say(words, b.Text.InBold()), flow.Say("Of "+english.Count(len(t.Rows), "distance")+" "+
-		several(n[setback.Clear], "is", "are")+fmt.Sprintf(" clear, %d short and %d too close to call.", n[setback.Short], n[setback.TooClose]), b.Text))
+		english.Several(n[setback.Clear], "is", "are")+fmt.Sprintf(" clear, %d short and %d too close to call.", n[setback.Short], n[setback.TooClose]), b.Text))
 }
 
 // limits sets what is measured against a limit of the pack: what is not kept,

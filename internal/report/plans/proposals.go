@@ -155,11 +155,3 @@ func undecided(words []string) []string {
 	}
 	return out
 }
-
-// several prints a count with the words for one or for many.
-func several(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}

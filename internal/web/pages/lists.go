@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/unit"
 	"undersod/internal/archive"
 )
@@ -55,7 +56,7 @@ func SiteRows(found []archive.FoundSite, near *archive.Near, today string) []Sit
 			row.Due = ""
 		}
 		if h.Acts > 0 {
-			row.Acts = some(h.Acts, "thing to act on", "things to act on")
+			row.Acts = english.Several(h.Acts, "thing to act on", "things to act on")
 		}
 		if near != nil {
 			row.Distance = away(*near, f)
@@ -153,7 +154,7 @@ func ChangeRows(list []archive.Change, dates map[archive.ID]string, names Names)
 	var out []ChangeRow
 	for _, c := range list {
 		row := ChangeRow{Words: changeWords(c), When: Moment(c.Stamp.At), Who: names.Of(c.Stamp), Visit: c.Visit, Fields: c.Fields,
-			Date: dayOr(dates[c.Visit], "no day"), FieldsHead: some(len(c.Fields), "entry, before and after", "entries, before and after")}
+			Date: dayOr(dates[c.Visit], "no day"), FieldsHead: english.Several(len(c.Fields), "entry, before and after", "entries, before and after")}
 		switch c.Deed {
 		case archive.Made, archive.Altered:
 			row.Before, row.After = contentLink(c.Visit, "job", c.Before), contentLink(c.Visit, "job", c.After)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"undersod/core/english"
 	"undersod/core/site"
 	"undersod/internal/archive"
 	"undersod/internal/judgefile"
@@ -92,7 +93,7 @@ type Visit struct {
 }
 
 // WantedWords counts the photos that are not here.
-func (v Visit) WantedWords() string { return some(len(v.Wanted), "photo", "photos") }
+func (v Visit) WantedWords() string { return english.Several(len(v.Wanted), "photo", "photos") }
 
 // Reminder is a day and what is due on it.
 type Reminder struct{ On, Words string }
@@ -152,7 +153,7 @@ func (v *Visit) Judge(d judgefile.CheckDocument, lids []site.Name) {
 			v.Mistakes = append(v.Mistakes, mistakeWords(p.Line, p.Subject, p.Found, p.Expected, p.Example, p.Advice))
 		}
 	}
-	v.MistakesHead = some(len(v.Mistakes), "mistake in the job file", "mistakes in the job file")
+	v.MistakesHead = english.Several(len(v.Mistakes), "mistake in the job file", "mistakes in the job file")
 	v.Grades = grades(d)
 	for _, a := range d.Judgement.Actions {
 		class := map[string]string{"now": "act", "soon": "watch"}[a.Urgency]

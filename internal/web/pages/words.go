@@ -106,14 +106,6 @@ func fillClass(words string) string {
 	return "unsure"
 }
 
-// some writes a number with the name of a thing in one or many.
-func some(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
 // filled leaves out what is empty.
 func filled(texts ...string) []string {
 	var out []string
