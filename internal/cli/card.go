@@ -60,11 +60,7 @@ func (p *Program) card(job, part, output string, asJSON bool) error {
 		}
 	}
 	if asJSON {
-		document, err := encode(judgefile.MakeCard(made))
-		if err != nil {
-			return err
-		}
-		return p.write(document)
+		return p.writeJSON(judgefile.MakeCard(made))
 	}
 	var out bytes.Buffer
 	text.Card(&out, o.of(p.Colour), made)

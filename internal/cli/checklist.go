@@ -45,11 +45,7 @@ func (p *Program) checklist(job, pack string, asJSON bool) error {
 		p.exit = ExitFound
 	}
 	if asJSON {
-		document, err := encode(clearfile.MakeChecklist(jobHead(o), chosen, checks).Checked(o.plan))
-		if err != nil {
-			return err
-		}
-		return p.write(document)
+		return p.writeJSON(clearfile.MakeChecklist(jobHead(o), chosen, checks).Checked(o.plan))
 	}
 	var out bytes.Buffer
 	text.Checklist(&out, o.of(p.Colour), chosen, checks)

@@ -87,11 +87,7 @@ func (p *Program) compare(before, after string, a comparing) error {
 		}
 	}
 	if a.asJSON {
-		out, err := encode(comparefile.Make(jobHead(earlier), jobHead(later), c))
-		if err != nil {
-			return err
-		}
-		return p.write(out)
+		return p.writeJSON(comparefile.Make(jobHead(earlier), jobHead(later), c))
 	}
 	var out bytes.Buffer
 	text.Compare(&out, earlier.of(p.Colour), later.of(p.Colour), c)

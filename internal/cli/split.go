@@ -89,14 +89,10 @@ func (p *Program) split(job string, s splitting) error {
 func (p *Program) tellSplit(o *opened, j *judge.Judgement, asJSON bool) error {
 	if asJSON {
 		whole := judgefile.Make(j)
-		document, err := encode(judgefile.SplitDocument{
+		return p.writeJSON(judgefile.SplitDocument{
 			Undersod: 1, Kind: "split", Job: jobHead(o),
 			Boxes: whole.Boxes, Storage: whole.Storage, Missing: whole.Missing,
 		})
-		if err != nil {
-			return err
-		}
-		return p.write(document)
 	}
 	var out bytes.Buffer
 	text.Split(&out, o.of(p.Colour), j)
