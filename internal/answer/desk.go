@@ -12,7 +12,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io/fs"
 	"time"
 
@@ -123,20 +122,10 @@ func (d *Desk) JSON(ctx context.Context, j Job, what string, f func(context.Cont
 	return text, nil
 }
 
-// worded is an error with words of its own, of one of the kinds that archive
-// lists.
-type worded struct {
-	kind  error
-	words string
-}
-
-func (w worded) Error() string { return w.words }
-func (w worded) Unwrap() error { return w.kind }
-
 func refused(format string, args ...any) error {
-	return worded{archive.ErrRefused, fmt.Sprintf(format, args...)}
+	return archive.Told(archive.ErrRefused, format, args...)
 }
 
 func notThere(format string, args ...any) error {
-	return worded{archive.ErrNotFound, fmt.Sprintf(format, args...)}
+	return archive.Told(archive.ErrNotFound, format, args...)
 }

@@ -8,8 +8,10 @@ import (
 	"time"
 )
 
-// request tells one request from another: what is asked and with what.
-func request(parts ...any) Hash {
+// Request tells one request from another: what is asked and with what. A
+// password is never part of it: it would be easier to guess from there than from
+// its hash.
+func Request(parts ...any) Hash {
 	text := ""
 	for _, p := range parts {
 		part := fmt.Sprint(p)
@@ -36,11 +38,12 @@ func (w Write) name() (string, error) {
 	return string(w.By.Account) + " " + w.Key, nil
 }
 
-// before returns the answer that a request was given before, and whether it
+// Before returns the answer that a request was given before, and whether it
 // was. ErrKeyUsed where its key was for another request.
-func before[T any](r Reader, name string, asked Hash) (answer T, there bool, err error) {
-	if name == "" {
-		return answer, false, nil
+func Before[T any](r Reader, w Write, asked Hash) (answer T, there bool, err error) {
+	name, err := w.name()
+	if err != nil || name == "" {
+		return answer, false, err
 	}
 	text, err := r.Answered(name)
 	if errors.Is(err, ErrNotFound) {
@@ -50,41 +53,42 @@ func before[T any](r Reader, name string, asked Hash) (answer T, there bool, err
 		return answer, false, err
 	}
 	var kept reply[T]
-	if err := json.Unmarshal(text, &kept); err != nil {
-		return answer, false, fmt.Errorf("the answer to the key %q: %w", name, ErrDamaged)
-	}
-	if kept.Request != asked {
+	switch err := json.Unmarshal(text, &kept); {
+	case err == nil && kept.Request == asked:
+		return kept.Answer, true, nil
+	case json.Valid(text): // another request, with an answer of another form perhaps
 		return answer, false, ErrKeyUsed
 	}
-	return kept.Answer, true, nil
+	return answer, false, fmt.Errorf("the answer to the key %q: %w", w.Key, ErrDamaged)
 }
 
 // peek looks for the answer of an earlier request before anything costly is
 // done for this one.
 func peek[T any](ctx context.Context, s Store, w Write, asked Hash) (answer T, there bool, err error) {
-	name, err := w.name()
-	if err != nil || name == "" {
-		return answer, false, err
-	}
 	err = s.View(ctx, func(r Reader) error {
-		answer, there, err = before[T](r, name, asked)
+		answer, there, err = Before[T](r, w, asked)
 		return err
 	})
 	return answer, there, err
 }
 
-// once carries out a request in one update and remembers its answer, or returns
-// the answer that is remembered.
-func once[T any](ctx context.Context, s Store, now time.Time, w Write, asked Hash, f func(Writer) (T, error)) (T, error) {
+// Once carries out a request in one update and remembers its answer, or returns
+// the answer that is remembered. Whom may refuses comes to neither; nil lets
+// everybody. An answer is kept as JSON and must hold no secret.
+func Once[T any](ctx context.Context, s Store, now time.Time, w Write, asked Hash, may func(Reader) error, f func(Writer) (T, error)) (T, error) {
 	var answer, none T
-	name, err := w.name()
-	if err != nil {
-		return none, err
-	}
-	err = s.Update(ctx, func(tx Writer) error {
+	err := s.Update(ctx, func(tx Writer) error {
+		if may != nil {
+			if err := may(tx); err != nil {
+				return err
+			}
+		}
+		name, err := w.name()
+		if err != nil {
+			return err
+		}
 		var there bool
-		var err error
-		if answer, there, err = before[T](tx, name, asked); there || err != nil {
+		if answer, there, err = Before[T](tx, w, asked); there || err != nil {
 			return err
 		}
 		if answer, err = f(tx); err != nil || name == "" {

@@ -17,7 +17,7 @@ func (k *Keeper) AddPhoto(ctx context.Context, w Write, visit ID, name string, p
 	if len(picture) > MostPictureBytes {
 		return Saved{}, fmt.Errorf("the photo %s has %d bytes, at most %d are taken: %w", name, len(picture), MostPictureBytes, ErrTooLarge)
 	}
-	asked := request("add photo", visit, name, HashOf(picture))
+	asked := Request("add photo", visit, name, HashOf(picture))
 	if saved, there, err := peek[Saved](ctx, k.Store, w, asked); there || err != nil {
 		return saved, err
 	}
@@ -29,7 +29,7 @@ func (k *Keeper) AddPhoto(ctx context.Context, w Write, visit ID, name string, p
 	if err != nil {
 		return Saved{}, err
 	}
-	return once(ctx, k.Store, k.clock(), w, asked, func(tx Writer) (Saved, error) { return k.addPhoto(tx, w, visit, photo) })
+	return Once(ctx, k.Store, k.clock(), w, asked, nil, func(tx Writer) (Saved, error) { return k.addPhoto(tx, w, visit, photo) })
 }
 
 // rewrite writes a picture anew and stores it in full and small.
@@ -73,7 +73,7 @@ func (k *Keeper) addPhoto(tx Writer, w Write, visit ID, p Photo) (Saved, error) 
 // RemovePhoto takes a photo away from a visit. Its picture is kept, as the
 // history refers to it.
 func (k *Keeper) RemovePhoto(ctx context.Context, w Write, visit ID, name string) (Saved, error) {
-	return k.change(ctx, w, request("remove photo", visit, name), func(tx Writer) (Saved, error) {
+	return k.change(ctx, w, Request("remove photo", visit, name), func(tx Writer) (Saved, error) {
 		site, v, err := stands(tx, visit)
 		if err != nil {
 			return Saved{}, err

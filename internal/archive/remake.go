@@ -30,7 +30,7 @@ func (k *Keeper) Remake(ctx context.Context, progress func(Progress)) (changed i
 // remake makes the headings of one site again.
 func (k *Keeper) remake(ctx context.Context, id ID) (bool, error) {
 	made := map[Hash]Heading{} // by job file and format
-	key := func(v Visit) Hash { return request(v.Format, v.Job) }
+	key := func(v Visit) Hash { return Request(v.Format, v.Job) }
 	stale := false
 	err := k.Store.View(ctx, func(r Reader) error {
 		site, visits, err := whole(r, id)

@@ -10,13 +10,13 @@ func (k *Keeper) change(ctx context.Context, w Write, asked Hash, f func(tx Writ
 	if err := w.By.writer(); err != nil {
 		return Saved{}, err
 	}
-	return once(ctx, k.Store, k.clock(), w, asked, f)
+	return Once(ctx, k.Store, k.clock(), w, asked, nil, f)
 }
 
 // RemoveVisit puts a visit among the deleted ones. Removing it again changes
 // nothing.
 func (k *Keeper) RemoveVisit(ctx context.Context, w Write, visit ID, base Revision) (Saved, error) {
-	return k.change(ctx, w, request("remove visit", visit, base), func(tx Writer) (Saved, error) {
+	return k.change(ctx, w, Request("remove visit", visit, base), func(tx Writer) (Saved, error) {
 		if v, err := tx.Visit(visit); err == nil && v.Deleted != nil {
 			return unchanged(v), nil
 		}
@@ -36,7 +36,7 @@ func (k *Keeper) RemoveVisit(ctx context.Context, w Write, visit ID, base Revisi
 // RecoverVisit brings a visit back that was removed. One that stands is left as
 // it is.
 func (k *Keeper) RecoverVisit(ctx context.Context, w Write, visit ID) (Saved, error) {
-	return k.change(ctx, w, request("recover visit", visit), func(tx Writer) (Saved, error) {
+	return k.change(ctx, w, Request("recover visit", visit), func(tx Writer) (Saved, error) {
 		v, err := tx.Visit(visit)
 		if err != nil {
 			return Saved{}, fmt.Errorf("visit %.40q: %w", visit, err)
@@ -58,7 +58,7 @@ func (k *Keeper) RecoverVisit(ctx context.Context, w Write, visit ID) (Saved, er
 // RemoveSite puts a site among the deleted ones, with all its visits as they
 // are. Removing it again changes nothing.
 func (k *Keeper) RemoveSite(ctx context.Context, w Write, site ID, base Revision) (Saved, error) {
-	return k.change(ctx, w, request("remove site", site, base), func(tx Writer) (Saved, error) {
+	return k.change(ctx, w, Request("remove site", site, base), func(tx Writer) (Saved, error) {
 		return k.alterSite(tx, w, site, func(s *Site, stamp Stamp) (Change, error) {
 			if s.Deleted != nil {
 				return Change{}, nil
@@ -75,7 +75,7 @@ func (k *Keeper) RemoveSite(ctx context.Context, w Write, site ID, base Revision
 // RecoverSite brings a site back that was removed. One that stands is left as it
 // is.
 func (k *Keeper) RecoverSite(ctx context.Context, w Write, site ID) (Saved, error) {
-	return k.change(ctx, w, request("recover site", site), func(tx Writer) (Saved, error) {
+	return k.change(ctx, w, Request("recover site", site), func(tx Writer) (Saved, error) {
 		return k.alterSite(tx, w, site, func(s *Site, _ Stamp) (Change, error) {
 			if s.Deleted == nil {
 				return Change{}, nil

@@ -34,7 +34,7 @@ func (k *Keeper) SaveVisit(ctx context.Context, w Write, site, visit ID, base Re
 	if err := s.check(); err != nil {
 		return Saved{}, err
 	}
-	asked := request("save", site, visit, base, format, HashOf(job))
+	asked := Request("save", site, visit, base, format, HashOf(job))
 	if saved, there, err := peek[Saved](ctx, k.Store, w, asked); there || err != nil {
 		return saved, err
 	}
@@ -52,7 +52,7 @@ func (k *Keeper) SaveVisit(ctx context.Context, w Write, site, visit ID, base Re
 	if s.compared, err = k.compareAhead(ctx, s); err != nil {
 		return Saved{}, err
 	}
-	return once(ctx, k.Store, k.clock(), w, asked, func(tx Writer) (Saved, error) { return k.saveVisit(ctx, tx, w, s) })
+	return Once(ctx, k.Store, k.clock(), w, asked, nil, func(tx Writer) (Saved, error) { return k.saveVisit(ctx, tx, w, s) })
 }
 
 // check refuses what no visit can be made of.

@@ -10,7 +10,7 @@ import (
 
 const longestPerson = 100 // characters of a name
 
-var errNotFirst = told{archive.ErrExists, "there is an account already; sign in, or ask an owner to invite you"}
+var errNotFirst = archive.Told(archive.ErrExists, "there is an account already; sign in, or ask an owner to invite you")
 
 // First makes the first account, an owner. It is an archive.ErrExists where any
 // account is there, whatever became of it.
@@ -122,7 +122,7 @@ func (d *Desk) Invite(ctx context.Context, w archive.Write, login, name string, 
 	a.Changed = a.Created
 	return once(ctx, d, w, manages(), asked, func(tx archive.Writer) (archive.Account, error) {
 		if _, err := tx.AccountByLogin(a.Login); err == nil {
-			return none, told{archive.ErrExists, fmt.Sprintf("the login %s is taken; choose another, or enable that account again", a.Login)}
+			return none, archive.Told(archive.ErrExists, "the login %s is taken; choose another, or enable that account again", a.Login)
 		}
 		if err := tx.PutAccount(a); err != nil {
 			return none, err

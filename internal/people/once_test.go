@@ -85,6 +85,14 @@ func TestOneKeyForRecordsAndPeople(t *testing.T) {
 	o.ok(err)
 	_, err = keeper.RecoverSite(ctx, keyed(archive.Program(), "two"), hollow)
 	o.is(err, archive.ErrKeyUsed)
+	// An answer of another form, as that of a link revoked, is no damage.
+	_, err = keeper.RecoverSite(ctx, by(archive.Program()), hollow)
+	o.ok(err)
+	_, link, err := o.Share(ctx, by(archive.Program()), hollow, "county", 7)
+	o.ok(err)
+	o.ok(o.Revoke(ctx, keyed(archive.Program(), "three"), link.ID))
+	_, err = keeper.RecoverSite(ctx, keyed(archive.Program(), "three"), hollow)
+	o.is(err, archive.ErrKeyUsed)
 }
 
 func TestAnAnswerIsForNobodyElse(t *testing.T) {

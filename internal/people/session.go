@@ -20,7 +20,7 @@ const (
 	longestAgent = 200
 )
 
-var errNoSession = told{archive.ErrNotFound, "the session is over; sign in again"}
+var errNoSession = archive.Told(archive.ErrNotFound, "the session is over; sign in again")
 
 // putSession opens a session in an update. It clears away what is over.
 func (d *Desk) putSession(tx archive.Writer, s archive.Session, about string) error {

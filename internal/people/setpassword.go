@@ -85,7 +85,7 @@ func (d *Desk) replacePassword(tx archive.Writer, by archive.Actor, was archive.
 		return named(was.ID, err)
 	}
 	if own && a.Password != was.Password {
-		return told{archive.ErrStale, "the password was changed by someone else in the meantime; sign in again"}
+		return archive.Told(archive.ErrStale, "the password was changed by someone else in the meantime; sign in again")
 	}
 	a.Password, a.Changed = fresh, d.stamp(by)
 	if err := tx.PutAccount(a); err != nil {

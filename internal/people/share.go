@@ -20,7 +20,7 @@ const (
 	mostShares        = 100 // of one site that are open at the same time
 )
 
-var errNoShare = told{archive.ErrNotFound, "there is no such link, or it is no longer open; ask whoever sent it for a new one"}
+var errNoShare = archive.Told(archive.ErrNotFound, "there is no such link, or it is no longer open; ask whoever sent it for a new one")
 
 // Share makes a link that shows one site to whoever holds it, for a number of
 // days, by an owner or the office. The label says for whom it is. The token is
@@ -57,7 +57,7 @@ func (d *Desk) Share(ctx context.Context, w archive.Write, site archive.ID, labe
 	if made.ID != s.ID { // the answer to an earlier request with this key
 		token = d.tokenFor(string(w.By.Account)+" "+w.Key, made.ID)
 		if archive.HashOf([]byte(token)) != made.Token {
-			return "", made, told{archive.ErrExists, "this link was made before the program was started anew, and what opens it is kept nowhere; revoke it and make another"}
+			return "", made, archive.Told(archive.ErrExists, "this link was made before the program was started anew, and what opens it is kept nowhere; revoke it and make another")
 		}
 	}
 	return token, made, nil

@@ -12,20 +12,10 @@ import (
 	"undersod/internal/archive"
 )
 
-// told is an error with words of its own, of one of the kinds that archive
-// lists.
-type told struct {
-	kind  error
-	words string
-}
-
-func (t told) Error() string { return t.words }
-func (t told) Unwrap() error { return t.kind }
-
-func denied(words string) error { return told{archive.ErrDenied, words} }
+func denied(words string) error { return archive.Told(archive.ErrDenied, "%s", words) }
 
 func refused(format string, args ...any) error {
-	return told{archive.ErrRefused, fmt.Sprintf(format, args...)}
+	return archive.Told(archive.ErrRefused, format, args...)
 }
 
 // Wait says that nothing was tried, and how long to wait before trying again.
