@@ -1,7 +1,9 @@
 package answer
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -10,6 +12,7 @@ import (
 	"undersod/core/rules"
 	"undersod/core/site"
 	"undersod/internal/archive"
+	"undersod/internal/jobfile"
 )
 
 // headingPatience is how long making a heading may wait for its turn: a heading
@@ -17,16 +20,48 @@ import (
 const headingPatience = 30 * time.Second
 
 // Heading implements archive.Read: it makes what lists and searches show of a
-// job file. It never fails.
+// job file. It never fails. What is kept with a save must not tell of a moment
+// at which the desk was busy, so that without a turn it is made out of turn.
 func (d *Desk) Heading(format string, job []byte) archive.Heading {
 	ctx, cancel := context.WithTimeout(context.Background(), headingPatience)
 	defer cancel()
-	h, err := with(ctx, d, Job{Format: format, Bytes: job}, func(o *opened, pack *rules.Pack, problems []site.Problem) (archive.Heading, error) {
+	j := Job{Format: format, Bytes: job}
+	head := func(o *opened, pack *rules.Pack, problems []site.Problem) (archive.Heading, error) {
 		return o.heading(pack, len(problems)), nil
-	})
-	if err != nil {
-		return archive.Heading{Name: "a job file that cannot be read", Fill: "not judged: " + firstLine(err.Error()), Mistakes: 1}
 	}
+	h, err := with(ctx, d, j, head)
+	if errors.Is(err, ErrBusy) || errors.Is(err, context.DeadlineExceeded) {
+		h, err = guarded(context.Background(), func(ctx context.Context) (archive.Heading, error) {
+			o, err := read(ctx, j)
+			if err != nil {
+				return archive.Heading{}, err
+			}
+			pack, problems, err := o.pack(j.Pack)
+			if err != nil {
+				return archive.Heading{}, err
+			}
+			return head(o, pack, problems)
+		})
+	}
+	if err != nil {
+		return unjudged(j, err)
+	}
+	return h
+}
+
+// unjudged is the heading of a job that is kept and not judged: what it says of
+// the site, as far as it can be read.
+func unjudged(j Job, why error) archive.Heading {
+	words := firstLine(why.Error())
+	if fault := (faulty{}); errors.As(why, &fault) {
+		words = "a fault in the program"
+	}
+	h := archive.Heading{Name: "a job file that cannot be read", Mistakes: 1}
+	if result, err := jobfile.Read(j.name(), bytes.NewReader(j.Bytes)); err == nil && result.Job.Site.Name != "" {
+		h = told(&result.Job)
+		h.Mistakes = result.Mistakes()
+	}
+	h.Fill = "not judged: " + words
 	return h
 }
 
@@ -36,14 +71,21 @@ func firstLine(words string) string {
 	return line
 }
 
-func (o *opened) heading(pack *rules.Pack, more int) archive.Heading {
-	s, v := &o.result.Job.Site, &o.result.Job.Visit
-	j := o.judgement(pack)
-	h := archive.Heading{
+// told is what a job says of itself.
+func told(job *site.Job) archive.Heading {
+	s, v := &job.Site, &job.Visit
+	return archive.Heading{
 		Name: s.Name, Address: s.Address, County: s.County, Owner: s.Owner, Parcel: s.Parcel, Permit: s.Permit, Authority: s.Authority,
-		Date: v.Date, By: v.By, Latitude: o.plan.Frame.Latitude, Longitude: o.plan.Frame.Longitude,
-		Fill: o.plan.Verdict.Words, Mistakes: o.result.Mistakes() + more, Acts: acts(j), Words: searched(s, v, j),
+		Date: v.Date, By: v.By,
 	}
+}
+
+func (o *opened) heading(pack *rules.Pack, more int) archive.Heading {
+	j := o.judgement(pack)
+	h := told(&o.result.Job)
+	h.Latitude, h.Longitude = o.plan.Frame.Latitude, o.plan.Frame.Longitude
+	h.Fill, h.Mistakes, h.Acts = o.plan.Verdict.Words, o.result.Mistakes()+more, acts(j)
+	h.Words = searched(&o.result.Job.Site, &o.result.Job.Visit, j)
 	h.NextLook, h.NextWhat = next(j)
 	return h
 }
