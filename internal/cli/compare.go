@@ -2,13 +2,11 @@ package cli
 
 import (
 	"bytes"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"undersod/core/compare"
 	"undersod/core/overlay"
-	"undersod/core/site"
 	"undersod/internal/comparefile"
 	"undersod/internal/text"
 )
@@ -64,7 +62,7 @@ func (p *Program) compare(before, after string, a comparing) error {
 	if before == "-" && after == "-" {
 		return usagef("only one of the two jobs can come from standard input")
 	}
-	renamed, err := renames(a.renamed)
+	renamed, err := compare.Renames(a.renamed, badRename)
 	if err != nil {
 		return err
 	}
@@ -107,20 +105,10 @@ func (p *Program) side(name, pack string) (*opened, compare.Side, error) {
 	return o, compare.Side{Job: &o.result.Job, Plan: o.plan, Judgement: judgement}, nil
 }
 
-// renames reads what was renamed.
-func renames(list []string) (map[site.Name]site.Name, error) {
-	out := map[site.Name]site.Name{}
-	taken := map[string]bool{}
-	for _, one := range list {
-		before, after, ok := strings.Cut(one, "=")
-		before, after = strings.TrimSpace(before), strings.TrimSpace(after)
-		switch {
-		case !ok || before == "" || after == "":
-			return nil, usagef("--renamed %q: expected what it was called, an equals sign and what it is called now, as in \"D-box=Box\"", one)
-		case out[site.Name(before)] != "" || taken[after]:
-			return nil, usagef("--renamed %q: that name was renamed already", one)
-		}
-		out[site.Name(before)], taken[after] = site.Name(after), true
+// badRename tells what is wrong with something named as renamed.
+func badRename(one string, twice bool) error {
+	if twice {
+		return usagef("--renamed %q: that name was renamed already", one)
 	}
-	return out, nil
+	return usagef("--renamed %q: expected what it was called, an equals sign and what it is called now, as in \"D-box=Box\"", one)
 }

@@ -6,7 +6,7 @@ import (
 	"net/http"
 	"strings"
 
-	"undersod/core/site"
+	"undersod/core/compare"
 	"undersod/internal/answer"
 	"undersod/internal/archive"
 )
@@ -57,23 +57,13 @@ func (s *Server) pair(ctx context.Context, later answer.Job, a *asked) (answer.P
 		return p, refusef(http.StatusUnprocessableEntity, "refused", "Give a visit of the same site.", "The earlier visit is of another site.")
 	}
 	p.Before = s.answerJob(ctx, a.actor, v, text)
-	p.Renamed, err = renames(a.text("renamed"))
+	if renamed := a.text("renamed"); renamed != "" {
+		p.Renamed, err = compare.Renames(strings.Split(renamed, ";"), badRename)
+	}
 	return p, err
 }
 
-// renames reads what was renamed.
-func renames(text string) (map[site.Name]site.Name, error) {
-	if text == "" {
-		return nil, nil
-	}
-	out, taken := map[site.Name]site.Name{}, map[site.Name]bool{}
-	for _, one := range strings.Split(text, ";") {
-		before, after, ok := strings.Cut(one, "=")
-		was, is := site.Name(strings.TrimSpace(before)), site.Name(strings.TrimSpace(after))
-		if _, twice := out[was]; !ok || was == "" || is == "" || twice || taken[is] {
-			return nil, refusef(http.StatusBadRequest, "query", "Write it as in renamed=D-box=Box, each name once.", "renamed: %.60q was read, a name before and a name now are expected.", one)
-		}
-		out[was], taken[is] = is, true
-	}
-	return out, nil
+// badRename tells what is wrong with something named as renamed.
+func badRename(one string, _ bool) error {
+	return refusef(http.StatusBadRequest, "query", "Write it as in renamed=D-box=Box, each name once.", "renamed: %.60q was read, a name before and a name now are expected.", one)
 }
