@@ -66,13 +66,13 @@ func noRule(from string, to Column, why string) Asked {
 	return Asked{Words: "no rule in this pack for " + to.one() + " from " + one(from) + why}
 }
 
-// rowsOf returns the rows of a thing that have a number in a column: the one
-// without a class, nil where there is none, and those with one.
+// rowsOf returns the rows of a thing that have a number in a column, which may be
+// 0: the one without a class, nil where there is none, and those with one.
 func (s *Setbacks) rowsOf(from string, to Column) (general *SetbackRow, classed []*SetbackRow) {
 	from = thing(from)
 	for i := range s.Rows {
 		r := &s.Rows[i]
-		if !r.isOf(from) || !(r.Distances[to] > 0) {
+		if d, ok := r.Distances[to]; !ok || !(d >= 0) || !r.isOf(from) {
 			continue
 		}
 		switch {

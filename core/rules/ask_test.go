@@ -1,6 +1,7 @@
 package rules_test
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -170,5 +171,23 @@ func TestForNewLeavesOutWhatIsOutOfUse(t *testing.T) {
 	}
 	if (*rules.Pack)(nil).ForNew() != nil {
 		t.Error("of nothing nothing")
+	}
+}
+
+// A distance of 0 that is written is a rule; one that is no number or below 0 is
+// none.
+func TestADistanceOfNothingIsARule(t *testing.T) {
+	p := &rules.Pack{Setbacks: &rules.Setbacks{Rows: []rules.SetbackRow{
+		{From: "well", Distances: field(0)}, {From: "pool", Distances: field(math.NaN())}, {From: "tree", Distances: field(-1)}}}}
+	if a := p.Setback("well", "", rules.ToField); !a.Known || a.Distance != 0 || a.Words != "0 ft between a field and a well" {
+		t.Errorf("%+v", a)
+	}
+	for _, from := range []string{"pool", "tree"} {
+		if a := p.Setback(from, "", rules.ToField); a.Known {
+			t.Errorf("%+v", a)
+		}
+	}
+	if a := p.Setback("well", "", rules.ToTank); a.Known {
+		t.Errorf("%+v", a)
 	}
 }

@@ -156,6 +156,18 @@ func TestThePermitWins(t *testing.T) {
 	}
 }
 
+// A permit that lets a trench reach up to the well wins as any other distance of
+// its does, and the table says who allows it.
+func TestAPermitOfNothingWins(t *testing.T) {
+	y := example(0)
+	y.job.Site.Setbacks = &site.Setbacks{Source: "permit T-1", Rows: []site.SetbackRow{
+		{From: "well", Distances: map[string]unit.Written{"field": {Length: 0}}}}}
+	r := find(t, setback.Judge(&y.job, &y.plan, county()).Rows, "Line 1", "Well")
+	if !r.Permit || r.Required != 0 || r.Source.Title != "permit T-1" || r.Verdict != setback.Clear || !near(r.Margin, r.Measured) {
+		t.Errorf("%+v", r)
+	}
+}
+
 func TestStrictestClassIsSaid(t *testing.T) {
 	y, pack := example(0), county()
 	pack.Setbacks.Rows = []rules.SetbackRow{

@@ -85,8 +85,14 @@ func example(sd unit.Length) *yard {
 // county is an invented rule pack.
 func county() *rules.Pack {
 	row := func(from, class string, tank, box, field float64) rules.SetbackRow {
-		return rules.SetbackRow{From: from, Class: class, Distances: map[rules.Column]unit.Length{
+		r := rules.SetbackRow{From: from, Class: class, Distances: map[rules.Column]unit.Length{
 			rules.ToTank: ft(tank), rules.ToBox: ft(box), rules.ToField: ft(field)}}
+		for c, d := range r.Distances {
+			if d == 0 { // no rule
+				delete(r.Distances, c)
+			}
+		}
+		return r
 	}
 	lot := row("property line", "", 5, 5, 10)
 	lot.Distances[rules.ToStructure] = ft(7)
