@@ -67,6 +67,6 @@ func (d *Desk) Setbacks(ctx context.Context, j Job) (clearfile.Setbacks, error) 
 // does.
 func (d *Desk) Checklist(ctx context.Context, j Job) (clearfile.Checklist, error) {
 	return with(ctx, d, j, func(o *opened, pack *rules.Pack, _ []site.Problem) (clearfile.Checklist, error) {
-		return clearfile.MakeChecklist(o.head(), pack, setback.Checks(&o.result.Job, o.plan, pack)).Checked(o.plan), nil
+		return clearfile.MakeChecklist(o.head(), o.plan, pack, setback.Checks(&o.result.Job, o.plan, pack)), nil
 	})
 }

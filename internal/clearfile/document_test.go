@@ -98,7 +98,7 @@ func full(t *testing.T) map[string]any {
 	return map[string]any{
 		"setbacks":  clearfile.MakeSetbacks(head, plan, table, checks),
 		"packs":     clearfile.MakePacks(append(clearfile.Builtin(), clearfile.ReadPack("my.json", []byte(`{"name": "mine", "bogus": 1}`)))),
-		"checklist": clearfile.MakeChecklist(head, pack, checks).Checked(plan),
+		"checklist": clearfile.MakeChecklist(head, plan, pack, checks),
 		"fit":       clearfile.MakeFits(head, job, plan, pack, []clearfile.Answered{{Fit: f, Capacity: capacity}}, []string{"Pool: it has no size"}),
 	}
 }
@@ -210,7 +210,7 @@ func TestNothingIsStillADocument(t *testing.T) {
 		Limits: []setback.Limiting{{Measured: inf, Margin: inf, Within: unit.Length(math.NaN()), Verdict: setback.TooClose}}}
 	for name, document := range map[string]any{
 		"setbacks":  clearfile.MakeSetbacks(head, &adjust.Plan{}, &setback.Table{Rows: []setback.Row{{Column: rules.ToTank, Verdict: setback.TooClose}}, Limits: []setback.LimitRow{{}}}, nil),
-		"checklist": clearfile.MakeChecklist(head, nil, nil),
+		"checklist": clearfile.MakeChecklist(head, &adjust.Plan{}, nil, nil),
 		"fit":       clearfile.MakeFits(head, &site.Job{}, &adjust.Plan{}, nil, []clearfile.Answered{{Fit: odd}}, nil),
 	} {
 		if err := compile(t, name).Validate(value(t, document)); err != nil {
@@ -254,7 +254,7 @@ func TestEveryExampleKeepsToTheSchemas(t *testing.T) {
 			if err := tables.Validate(value(t, clearfile.MakeSetbacks(head, plan, table, checks))); err != nil {
 				t.Errorf("%s, %s: %v", e.Name(), pack.Name, err)
 			}
-			if err := lists.Validate(value(t, clearfile.MakeChecklist(head, pack, checks))); err != nil {
+			if err := lists.Validate(value(t, clearfile.MakeChecklist(head, plan, pack, checks))); err != nil {
 				t.Errorf("%s, %s: %v", e.Name(), pack.Name, err)
 			}
 		}
@@ -302,7 +302,7 @@ func TestTheCheckStandsInEveryDocument(t *testing.T) {
 	if got := clearfile.MakeFits(head, &site.Job{}, plan, nil, nil, nil).Check; got != want {
 		t.Errorf("%+v", got)
 	}
-	if got := clearfile.MakeChecklist(head, nil, nil).Checked(plan).Check; got != want {
+	if got := clearfile.MakeChecklist(head, plan, nil, nil).Check; got != want {
 		t.Errorf("%+v", got)
 	}
 }

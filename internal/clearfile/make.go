@@ -80,8 +80,8 @@ func Counted(checks []setback.Check) Count {
 
 // MakeChecklist returns the document of what the authority wants on the
 // drawing; pack may be nil.
-func MakeChecklist(job checkfile.Job, pack *rules.Pack, checks []setback.Check) Checklist {
-	out := Checklist{Undersod: 1, Check: Check{Fill: "no"}, Kind: "checklist", Job: job, Count: Counted(checks), Decides: absorb.Decides,
+func MakeChecklist(job checkfile.Job, plan *adjust.Plan, pack *rules.Pack, checks []setback.Check) Checklist {
+	out := Checklist{Undersod: 1, Check: MakeCheck(plan), Kind: "checklist", Job: job, Count: Counted(checks), Decides: absorb.Decides,
 		Items: each(checks, func(c setback.Check) Item {
 			return Item{string(c.What), c.Words, string(c.Answer), c.Why, judgefile.MakeSource(c.Source)}
 		})}
@@ -89,12 +89,6 @@ func MakeChecklist(job checkfile.Job, pack *rules.Pack, checks []setback.Check) 
 		out.Pack, out.Place = pack.Name, pack.Place
 	}
 	return out
-}
-
-// Checked is the checklist with what the check of the readings says of the plan.
-func (c Checklist) Checked(plan *adjust.Plan) Checklist {
-	c.Check = MakeCheck(plan)
-	return c
 }
 
 // Answered is a fit with what its bedrooms ask for, nil where it adds none.

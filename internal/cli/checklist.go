@@ -45,7 +45,7 @@ func (p *Program) checklist(job, pack string, asJSON bool) error {
 		p.exit = ExitFound
 	}
 	if asJSON {
-		return p.writeJSON(clearfile.MakeChecklist(jobHead(o), chosen, checks).Checked(o.plan))
+		return p.writeJSON(clearfile.MakeChecklist(jobHead(o), o.plan, chosen, checks))
 	}
 	var out bytes.Buffer
 	text.Checklist(&out, o.of(p.Colour), chosen, checks)
