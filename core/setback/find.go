@@ -107,10 +107,10 @@ func (g *ground) look(f *Fit) error {
 	switch {
 	case q.Stated != nil:
 		if f.Verdict = worst(f.Stated, true); f.Verdict != Clear {
-			f.Sure = g.safeStated(*f.Question.Stated)
+			f.Sure = g.safeStated(*f.Question.Stated, f.Stated)
 		}
 	case q.Near != nil && f.Best.Fits && f.Verdict != Clear:
-		f.Sure = g.safeNear(f.Best)
+		f.Sure = g.safeNear(f.Best, f.Limits)
 	}
 	if f.Verdict == Clear && len(f.LeftOut) > 0 {
 		f.Verdict = TooClose // what is not located cannot be called
