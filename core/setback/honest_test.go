@@ -1,6 +1,7 @@
 package setback_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -138,6 +139,26 @@ func TestWhatElseIsProposed(t *testing.T) {
 		t.Fatalf("%+v", table.Proposed)
 	}
 	has(t, []string{table.Proposed[0].Words}, `Lot by 3' 0"`)
+}
+
+// What a proposal leaves open in its turn is not asked of the table: the well is
+// missing there as it is without it, and not left out.
+func TestAnOpenTurnAsksNothingOfTheTable(t *testing.T) {
+	y := example(0)
+	for i := range y.plan.Points {
+		if y.plan.Points[i].Name == y.job.Site.Features[1].Points[0] {
+			y.plan.Points[i].State, y.plan.Points[i].Placed = adjust.TwoAnswers, false
+		}
+	}
+	y.point("A", at(150, 100))
+	want := setback.Judge(&y.job, &y.plan, county()).Missing
+	p := shop()
+	p.At, p.Turn = &site.Stand{Point: "A"}, nil
+	y.job.Site.Proposed = []site.Proposed{p}
+	table := setback.Judge(&y.job, &y.plan, county())
+	if len(want) == 0 || !slices.Equal(table.Missing, want) || len(table.Proposed) != 1 {
+		t.Errorf("%q, without the workshop %q", table.Missing, want)
+	}
 }
 
 // Two tanks 1.4 ft apart lie one on the other whatever their turn; 9 ft apart

@@ -30,7 +30,7 @@ func (y *yard) gatherProposed() {
 		}
 		at := *q.Stated
 		if q.Turning.Free && len(q.Footprint.Corners) > 1 {
-			g := y.ground(q)
+			g := y.groundUnasked(q)
 			if err := g.Check(); err != nil {
 				y.asks.Add("where " + string(p.Name) + " shall stand: " + err.Error())
 				continue
@@ -45,12 +45,19 @@ func (y *yard) gatherProposed() {
 		b.prepare()
 		y.things = append(y.things, b)
 	}
-	asked := y.asks
 	for _, p := range all {
-		y.asks = phrase.Once{} // what is not known is told of the question itself
-		y.stands = append(y.stands, y.ground(p.q).standsAt(p.at))
+		y.stands = append(y.stands, y.groundUnasked(p.q).standsAt(p.at))
 	}
+}
+
+// groundUnasked is the ground of a question without asking for what is not known:
+// that is told of the question itself.
+func (y *yard) groundUnasked(q Question) *ground {
+	asked := y.asks
+	y.asks = phrase.Once{}
+	g := y.ground(q)
 	y.asks = asked
+	return g
 }
 
 // standsAt judges something proposed at its stated place.
