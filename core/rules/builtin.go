@@ -69,6 +69,10 @@ const DefaultName = "federal"
 // is law nowhere by itself; every answer names it.
 func Default() *Pack { return load(DefaultName) }
 
+// OwnName names the pack without a number in it, which judges a site whose job
+// names a pack that is not there.
+const OwnName = "own"
+
 // Text returns the JSON of a pack that comes with the program, for a person to
 // copy and change.
 func Text(name string) ([]byte, bool) {

@@ -17,6 +17,12 @@ func nearest(text string, known []string) (string, bool) {
 	return english.Nearest(text, known)
 }
 
+// Absent tells of a pack that a job names and that is not there: what would be
+// right in its place, and why it is not there with what follows.
+func Absent(why string) (expected, advice string) {
+	return "a rule pack: " + strings.Join(Names(), ", "), why + ". Nothing is judged by rules until then."
+}
+
 // NoPack tells a person that no pack which comes with the program has a name,
 // with those that it has and the one that was most likely meant.
 func NoPack(name string) string {

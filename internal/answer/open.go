@@ -163,8 +163,8 @@ func (o *opened) pack(asked string) (*rules.Pack, []site.Problem, error) {
 	if asked != "" {
 		return nil, nil, refused("%s", rules.NoPack(asked))
 	}
-	return builtin()[ownPack], []site.Problem{{Place: site.Place{File: o.name}, Subject: "rules", Found: name, Expected: "a rule pack: " + strings.Join(rules.Names(), ", "),
-		Advice: rules.NoPack(name) + ". Nothing is judged by rules until then."}}, nil
+	expected, advice := rules.Absent(rules.NoPack(name))
+	return builtin()[rules.OwnName], []site.Problem{{Place: site.Place{File: o.name}, Subject: "rules", Found: name, Expected: expected, Advice: advice}}, nil
 }
 
 // builtin is the packs that come with the program by their plain names, read
@@ -176,9 +176,6 @@ var builtin = sync.OnceValue(func() map[string]*rules.Pack {
 	}
 	return packs
 })
-
-// ownPack is the pack without a number in it.
-const ownPack = "own"
 
 // judgement draws the judgements by a pack, once.
 func (o *opened) judgement(pack *rules.Pack) *judge.Judgement {

@@ -43,16 +43,14 @@ func packFor(o *opened, flag string) (*rules.Pack, error) {
 		return nil, err
 	}
 	if err != nil {
+		expected, advice := rules.Absent(err.Error())
 		o.result.Problems = append(o.result.Problems, site.Problem{Place: site.Place{File: o.name}, Subject: "rules",
-			Found: o.result.Job.Site.Rules, Expected: "a rule pack: " + strings.Join(rules.Names(), ", "), Advice: err.Error() + ". Nothing is judged by rules until then."})
-		chosen, _ = rules.ByName(ownPack)
+			Found: o.result.Job.Site.Rules, Expected: expected, Advice: advice})
+		chosen, _ = rules.ByName(rules.OwnName)
 	}
 	o.pack = chosen
 	return chosen, nil
 }
-
-// ownPack is the pack without a number in it.
-const ownPack = "own"
 
 // choosePack finds the rule pack that a flag or the job names.
 func choosePack(o *opened, flag string) (*rules.Pack, error) {
