@@ -50,7 +50,7 @@ func gapBetween(a, b Shape, sa, sb solid, near closest) Gap {
 	if len(sa) == 0 || len(sb) == 0 {
 		return Gap{}
 	}
-	p := places(sa[near.a].convex, sb[near.b].convex)
+	p := places(sa[near.a].convex, sb[near.b].convex, near.meeting)
 	return Gap{
 		Distance: max(0, near.apart),
 		Overlap:  near.apart < -touching,

@@ -7,18 +7,25 @@ import (
 	"undersod/core/unit"
 )
 
-// apart is how far two convex pieces lie apart; negative where they overlap, and
-// then the smallest step that parts them, reversed.
-func apart(a, b convex) unit.Length {
-	deep := separation(a, b)
-	if deep > 0 {
-		deep = length(nearestPair(a, b).step())
-	}
-	return deep - a.radius - b.radius
+// meeting is how two convex pieces lie to one another.
+type meeting struct {
+	apart  unit.Length // negative where they overlap, and then the smallest step that parts them, reversed
+	parted bool        // the cores, the pieces without their radii, are apart
+	cores  pair        // and then their nearest places
 }
 
-// separation is the largest gap between the cores, the pieces without their
-// radii, seen along any of their sides' normals, after the separating axis
+// meetingOf tells how two convex pieces lie to one another.
+func meetingOf(a, b convex) meeting {
+	m := meeting{apart: separation(a, b)}
+	if m.parted = m.apart > 0; m.parted {
+		m.cores = nearestPair(a, b)
+		m.apart = length(m.cores.step())
+	}
+	m.apart = m.apart - a.radius - b.radius
+	return m
+}
+
+// separation is the largest gap between the cores, seen along any of their sides' normals, after the separating axis
 // theorem: above 0 where they are apart, and then at most their distance; else
 // minus the smallest step that parts them, as a normal of their Minkowski
 // difference is one of a side of either.
@@ -118,18 +125,38 @@ func nearestCorner(a, b convex) (corner planar.Vec, at int, square unit.Area) {
 }
 
 // cornersToSides visits the nearest places of every corner of either core on every
-// side of the other.
-func cornersToSides(a, b convex, visit func(pair)) {
+// side of the other that are not farther apart than a distance whose square is
+// given, by more than rounding, which is left to the visit.
+func cornersToSides(a, b convex, square unit.Area, visit func(pair)) {
+	square *= 1.01
 	for _, v := range a.corners {
 		for i, p := range b.corners[:sides(b)] {
-			visit(pair{v, v.OnSegment(p, b.corners[(i+1)%len(b.corners)])})
+			if q := b.corners[(i+1)%len(b.corners)]; !farFrom(v, p, q, square) {
+				visit(pair{v, v.OnSegment(p, q)})
+			}
 		}
 	}
 	for _, v := range b.corners {
 		for i, p := range a.corners[:sides(a)] {
-			visit(pair{v.OnSegment(p, a.corners[(i+1)%len(a.corners)]), v})
+			if q := a.corners[(i+1)%len(a.corners)]; !farFrom(v, p, q, square) {
+				visit(pair{v.OnSegment(p, q), v})
+			}
 		}
 	}
+}
+
+// farFrom tells whether v lies farther from the segment from p to q than a distance
+// whose square is given.
+func farFrom(v, p, q planar.Vec, square unit.Area) bool {
+	off, along := v.Minus(p), q.Minus(p)
+	switch share, over := off.Dot(along), along.Dot(along); {
+	case share >= over:
+		off = v.Minus(q)
+	case share > 0:
+		c := along.Cross(off)
+		return c*c > square*over
+	}
+	return off.Dot(off) > square
 }
 
 // sides counts the sides of a core, a point being one of no length.
@@ -140,15 +167,15 @@ func sides(c convex) int {
 	return len(c.corners)
 }
 
-// places finds the nearest places of two pieces. Where two straight sides face
+// places finds the nearest places of two pieces that lie as m. Where two straight sides face
 // each other it is the middle of where they do, as the nearest places of convex
 // pieces are a convex set; where the pieces overlap it is a place in both.
-func places(a, b convex) pair {
-	if separation(a, b) <= 0 {
-		m := common(a, b)
-		return pair{m, m}
+func places(a, b convex, m meeting) pair {
+	if !m.parted {
+		at := common(a, b)
+		return pair{at, at}
 	}
-	p := middlePair(a, b)
+	p := middlePair(a, b, m.cores)
 	d := length(p.step())
 	if d == 0 {
 		return p
@@ -157,17 +184,18 @@ func places(a, b convex) pair {
 	if d >= a.radius+b.radius {
 		return pair{p.from.Plus(along.Times(float64(a.radius))), p.to.Minus(along.Times(float64(b.radius)))}
 	}
-	m := p.from.Plus(along.Times(float64(max(0, d-b.radius)+min(a.radius, d)) / 2))
-	return pair{m, m}
+	at := p.from.Plus(along.Times(float64(max(0, d-b.radius)+min(a.radius, d)) / 2))
+	return pair{at, at}
 }
 
-// middlePair is the middle of all nearest places of two cores that are apart.
-func middlePair(a, b convex) pair {
-	first := nearestPair(a, b)
-	limit := unit.Area(length(first.step())+touching) * unit.Area(length(first.step())+touching)
+// middlePair is the middle of all nearest places of two cores that are apart, one
+// pair of which is known.
+func middlePair(a, b convex, first pair) pair {
+	reach := unit.Area(length(first.step()) + touching)
+	limit := reach * reach
 	var room [8]pair
 	ties := room[:0]
-	cornersToSides(a, b, func(p pair) {
+	cornersToSides(a, b, limit, func(p pair) {
 		if d := p.step(); d.Dot(d) <= limit {
 			ties = append(ties, p)
 		}

@@ -117,23 +117,23 @@ func inward(c convex, a, b planar.Vec) planar.Vec {
 }
 
 // closest is which piece of each of two solids are the ones that lie nearest to
-// one another, or overlap most, and how far apart they are.
+// one another, or overlap most, and how they lie.
 type closest struct {
-	a, b  int
-	apart unit.Length
+	a, b int
+	meeting
 }
 
 // closestOf finds the closest pieces; false where either solid has none.
 func closestOf(a, b solid) (closest, bool) {
-	best := closest{apart: unit.Length(math.Inf(1))}
+	best := closest{meeting: meeting{apart: unit.Length(math.Inf(1))}}
 	for i := range a {
 		for j := range b {
 			least := length(b[j].middle.Minus(a[i].middle)) - a[i].reach - b[j].reach
 			if least >= best.apart {
 				continue
 			}
-			if d := apart(a[i].convex, b[j].convex); d < best.apart {
-				best = closest{i, j, d}
+			if m := meetingOf(a[i].convex, b[j].convex); m.apart < best.apart {
+				best = closest{i, j, m}
 			}
 		}
 	}

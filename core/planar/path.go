@@ -18,7 +18,7 @@ func (v Vec) OnSegment(a, b Vec) Vec {
 		return a
 	}
 	t := float64(v.Minus(a).Dot(step)) / over
-	return a.Plus(step.Times(math.Min(math.Max(t, 0), 1)))
+	return a.Plus(step.Times(min(max(t, 0), 1)))
 }
 
 // ToSegment returns the distance from v to the segment from a to b.
